@@ -1,0 +1,1 @@
+"""The job book: jobs as they were typed, and every revision."""

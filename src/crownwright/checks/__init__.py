@@ -1,0 +1,1 @@
+"""A design compared with rules."""

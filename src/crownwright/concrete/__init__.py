@@ -1,0 +1,1 @@
+"""Bags, mix, batches, lifts."""

@@ -1,0 +1,1 @@
+"""The cap in the weather: heat, setting, strength, and the days to pour."""

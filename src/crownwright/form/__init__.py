@@ -1,0 +1,1 @@
+"""The wood form: pieces, cut list, what holds it."""

@@ -1,0 +1,1 @@
+"""Plane and solid geometry: polygons, hulls, meshes."""

@@ -1,0 +1,1 @@
+"""plan_job: the one sequence."""

@@ -1,0 +1,1 @@
+"""The chimney below the cap."""

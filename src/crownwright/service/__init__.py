@@ -1,0 +1,1 @@
+"""One verb a file: the only place that joins book, plan and sheets."""

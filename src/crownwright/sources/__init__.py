@@ -1,0 +1,1 @@
+"""Published sources: the bibliography and the tables transcribed from it, as data."""

@@ -1,0 +1,1 @@
+"""Readings in; coordinates, outline, stone surface and flues out, each with its spread."""

@@ -1,0 +1,1 @@
+"""Hours of weather, the sun and moist air."""
