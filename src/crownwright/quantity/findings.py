@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import isnan
 
 from crownwright.quantity.working import Cite
 
@@ -80,12 +81,8 @@ def compare(
     >>> compare("cap.edge", "edge thickness", Cite("astm_c1283", "8.1"), "outer edge", 0.05, at_least=0.0508, unit="m").verdict
     <Verdict.SHORT: 'short'>
     """
-    known = provided is not None and provided == provided  # NaN is unequal to itself
-    finding = Finding(key, rule, cite, subject, Verdict.OK, action, at_least, at_most, provided if known else None, unit, blocks)
+    known = provided is not None and not isnan(provided)
+    draft = Finding(key, rule, cite, subject, Verdict.OK, action, at_least, at_most, provided if known else None, unit, blocks)
     if not known:
-        verdict = Verdict.CANNOT_TELL
-    else:
-        verdict = Verdict.SHORT if finding.short_by > slack else Verdict.OK
-    return Finding(
-        key, rule, cite, subject, verdict, action, at_least, at_most, finding.provided, unit, blocks and verdict != Verdict.OK
-    )
+        return replace(draft, verdict=Verdict.CANNOT_TELL)
+    return replace(draft, verdict=Verdict.SHORT) if draft.short_by > slack else replace(draft, blocks=False)
