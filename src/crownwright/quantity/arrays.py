@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar, cast
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,6 +47,6 @@ def at_most(x: Numbers, ceiling: float) -> Numbers:
     return _same(x, np.minimum(x, ceiling))
 
 
-def _same(like: Numbers, result: object) -> Numbers:
+def _same(like: Numbers, result: float | NDArray[np.float64]) -> Numbers:
     """Give a result the type of the argument, so that no array scalar leaks out of a formula of floats."""
-    return cast(Numbers, result if isinstance(like, np.ndarray) else float(cast(float, result)))
+    return result if isinstance(like, np.ndarray) else float(result)  # type: ignore[return-value]
