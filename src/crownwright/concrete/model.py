@@ -1,0 +1,1 @@
+"""The pour as planned. (Extended by the modules that fill it.)"""

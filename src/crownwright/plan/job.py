@@ -1,0 +1,35 @@
+"""One job: who and where, the readings, and what the mason decided. The same model stands behind the job file and the API."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from crownwright.cap.choices import CapChoices
+from crownwright.concrete.choices import ConcreteChoices
+from crownwright.form.choices import FormChoices
+from crownwright.survey.readings import QuickReadings, Readings, Surroundings
+
+Units = Literal["us", "metric"]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """``title`` of the job; ``place`` and ``customer`` as they should stand on papers; ``code_set`` names the rules it is compared with; ``units`` for typing
+    and showing. ``overrides`` replaces single limits of the code set (key -> SI value) by what the local authority asks.
+    """
+
+    title: str
+    readings: Readings | QuickReadings
+    units: Units = "us"
+    customer: str = ""
+    place: str = ""
+    mason: str = ""
+    read_on: str = ""
+    notes: str = ""
+    code_set: str = "us-model"
+    overrides: tuple[tuple[str, float], ...] = ()
+    surroundings: Surroundings = field(default_factory=Surroundings)
+    cap: CapChoices = field(default_factory=CapChoices)
+    form: FormChoices = field(default_factory=FormChoices)
+    concrete: ConcreteChoices = field(default_factory=ConcreteChoices)
