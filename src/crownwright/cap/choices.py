@@ -1,4 +1,5 @@
-"""What the mason may decide about the cap. Everything has a default of the trade; whatever he fixes, the rest is solved round it.
+"""What the mason may decide about the cap. Everything has a default of the trade; whatever he fixes, the rest is
+solved round it.
 
 Metres and radians. None means: let Crownwright choose.
 """
@@ -17,12 +18,13 @@ from crownwright.quantity.units import INCH
 class CapChoices:
     """Targets, floors and hand-set values for the cap (see the nomenclature page for the words).
 
-    ``overhang_least`` and ``overhang_most``: the band, beyond the proudest stone and at the deepest recess. ``length``, ``width``: hand-set outside
-    size along AB and across. ``turn``: hand-set direction of the AB side of the cap. ``edge_board``: "2x4", "2x6", "2x8" ...;
-    ``edge_thickness`` overrides it. ``soffit_drop``: how far the soffit lies below the level string. ``slope_least`` nowhere
-    flatter; ``slope_wanted`` where height allows. ``proud_least``/``proud_most``: flue above the wash. ``cover_least``: concrete over the highest hump.
-    ``drip_size`` leg of the quarter-round, ``drip_setback`` face of the proudest stone to the groove, ``drip_lip`` least
-    concrete outside it. ``joint_width`` round each flue; ``joint_waived`` records leaving it out on a repair.
+    ``overhang_least`` and ``overhang_most``: the band, beyond the proudest stone and at the deepest recess.
+    ``length``, ``width``: hand-set outside size along AB and across. ``turn``: hand-set direction of the AB side of
+    the cap. ``edge_board``: "2x4", "2x6", "2x8" ...; ``edge_thickness`` overrides it. ``soffit_drop``: how far the
+    soffit lies below the level string. ``slope_least`` nowhere flatter; ``slope_wanted`` where height allows.
+    ``proud_least``/``proud_most``: flue above the wash. ``cover_least``: concrete over the highest hump.
+    ``drip_size`` leg of the quarter-round, ``drip_setback`` face of the proudest stone to the groove, ``drip_lip``
+    least concrete outside it. ``joint_width`` round each flue; ``joint_waived`` records leaving it out on a repair.
     ``hollow_depth``: a top course hollowed out that keys the cap. ``round_to``: step of the cap's plan size.
     """
 

@@ -18,8 +18,9 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class SideFit:
-    """One side of the cap: the overhang beyond the stone, ``least`` at the proudest place and ``most`` at the deepest (best estimate), the
-    least that is still there at the survey's guard (``sure``), and the standard error at the proudest place.
+    """One side of the cap: the overhang beyond the stone, ``least`` at the proudest place and ``most`` at the
+    deepest (best estimate), the least that is still there at the survey's guard (``sure``), and the standard error
+    at the proudest place.
     """
 
     name: str
@@ -39,8 +40,9 @@ class Surface:
 
 @dataclass(frozen=True, slots=True)
 class FlueFit:
-    """A flue through the cap: the joint's outline ``hole`` (n,2), the level of the wash where it meets the joint (lowest, highest),
-    how far the flue stands proud of the highest of it, the extension it needs (0 for none) and the level of that piece's joint.
+    """A flue through the cap: the joint's outline ``hole`` (n,2), the level of the wash where it meets the joint
+    (lowest, highest), how far the flue stands proud of the highest of it, the extension it needs (0 for none) and
+    the level of that piece's joint.
     """
 
     name: str
@@ -55,8 +57,8 @@ class FlueFit:
 
 @dataclass(frozen=True, slots=True)
 class Drip:
-    """The groove under the edge: leg of the quarter-round, distance from its inner edge to the proudest stone per side, lip of
-    concrete outside it, and its centre line (4,2) on the soffit.
+    """The groove under the edge: leg of the quarter-round, distance from its inner edge to the proudest stone per
+    side, lip of concrete outside it, and its centre line (4,2) on the soffit.
     """
 
     size: float
@@ -67,7 +69,9 @@ class Drip:
 
 @dataclass(frozen=True, slots=True)
 class SteelPiece:
-    """One length of ladder-type joint reinforcement: centre line from ``start`` to ``end`` in plan, its level, and its laps."""
+    """One length of ladder-type joint reinforcement: centre line from ``start`` to ``end`` in plan, its level, and
+    its laps.
+    """
 
     name: str
     start: tuple[float, float]
@@ -78,8 +82,9 @@ class SteelPiece:
 
 @dataclass(frozen=True, slots=True)
 class Volumes:
-    """m3 of concrete: ``all`` with its standard error; ``lower`` the first lift (edge, drip and fill up to the edge's top), ``upper`` the wash;
-    ``box_rule`` what greatest length by width by one average depth would have said.
+    """m3 of concrete: ``all`` with its standard error; ``lower`` the first lift (edge, drip and fill up to the
+    edge's top), ``upper`` the wash; ``box_rule`` what greatest length by width by one average depth would have
+    said.
     """
 
     all: Uncertain
@@ -90,9 +95,10 @@ class Volumes:
 
 @dataclass(frozen=True, slots=True)
 class CapDesign:
-    """The cap. ``corners`` (4,2) of its outer edge, counter-clockwise, side 0 facing the survey's AB side; levels above the string:
-    ``soffit`` underside, ``edge`` top of the outer edge, ``crest`` highest of the wash. ``top`` is the finished surface with the
-    flues' holes cut out. ``least_slope`` is the flattest facet. ``sheds`` is proved on ``top``.
+    """The cap. ``corners`` (4,2) of its outer edge, counter-clockwise, side 0 facing the survey's AB side; levels
+    above the string: ``soffit`` underside, ``edge`` top of the outer edge, ``crest`` highest of the wash. ``top``
+    is the finished surface with the flues' holes cut out. ``least_slope`` is the flattest facet. ``sheds`` is
+    proved on ``top``.
     """
 
     choices: CapChoices

@@ -11,8 +11,8 @@ from crownwright.quantity.units import FOOT, INCH
 class Stock:
     """A length of lumber or moulding that can be bought (or lies in the van: ``on_hand`` pieces at no price).
 
-    ``section`` names what is cut from it ("2x6", "2x4", "quarter-round 3/4"); ``price`` in the job's currency, per piece, as text of a
-    decimal number so that no money passes through floats.
+    ``section`` names what is cut from it ("2x6", "2x4", "quarter-round 3/4"); ``price`` in the job's currency, per
+    piece, as text of a decimal number so that no money passes through floats.
     """
 
     section: str
@@ -22,16 +22,19 @@ class Stock:
 
 
 def _usual_stock() -> tuple[Stock, ...]:
-    """Lengths usually on the rack, priced by length only (prices are the price book's business): common practice, no source."""
+    """Lengths usually on the rack, priced by length only (prices are the price book's business): common practice,
+    no source.
+    """
     rack = (("2x4", (8, 10, 12, 16)), ("2x6", (8, 10, 12, 16)), ("2x8", (8, 10, 12, 16)), ("quarter-round 3/4", (8, 12, 16)))
     return tuple(Stock(section, feet * FOOT, str(feet)) for section, lengths in rack for feet in lengths)
 
 
 @dataclass(frozen=True, slots=True)
 class FormChoices:
-    """Form details. ``clearance`` between soffit board and the proudest stone; ``horn`` a sidewall runs past; ``block_length`` of a corner
-    block's legs; ``kerf`` of the saw; ``trim`` cut off each new board's end; ``pack_most`` the widest gap that is packed
-    dry, wider ones get a mortar bed; ``skirt`` cloth past the form all round; ``solve_seconds`` limit for the cut list's proof.
+    """Form details. ``clearance`` between soffit board and the proudest stone; ``horn`` a sidewall runs past;
+    ``block_length`` of a corner block's legs; ``kerf`` of the saw; ``trim`` cut off each new board's end;
+    ``pack_most`` the widest gap that is packed dry, wider ones get a mortar bed; ``skirt`` cloth past the form all
+    round; ``solve_seconds`` limit for the cut list's proof.
     """
 
     stock: tuple[Stock, ...] = _usual_stock()

@@ -13,8 +13,8 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class EndCut:
-    """How a piece's end is cut: ``square``; ``bevel`` (tilt of the blade from square, through the thickness) or ``mitre`` (turn of the saw
-    from square, across the width); ``angle`` is what the saw is set to.
+    """How a piece's end is cut: ``square``; ``bevel`` (tilt of the blade from square, through the thickness) or
+    ``mitre`` (turn of the saw from square, across the width); ``angle`` is what the saw is set to.
     """
 
     kind: Literal["square", "bevel", "mitre"]
@@ -23,8 +23,8 @@ class EndCut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of the form. ``length`` is its longest edge. It fills the plan polygon ``footprint`` (n,2) from ``bottom`` to ``top``;
-    a quarter-round fills a quarter disc along its footprint.
+    """One piece of the form. ``length`` is its longest edge. It fills the plan polygon ``footprint`` (n,2) from
+    ``bottom`` to ``top``; a quarter-round fills a quarter disc along its footprint.
     """
 
     name: str

@@ -1,4 +1,6 @@
-"""One job: who and where, the readings, and what the mason decided. The same model stands behind the job file and the API."""
+"""One job: who and where, the readings, and what the mason decided. The same model stands behind the job file and
+the API.
+"""
 
 from __future__ import annotations
 
@@ -15,8 +17,9 @@ Units = Literal["us", "metric"]
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """``title`` of the job; ``place`` and ``customer`` as they should stand on papers; ``code_set`` names the rules it is compared with; ``units`` for typing
-    and showing. ``overrides`` replaces single limits of the code set (key -> SI value) by what the local authority asks.
+    """``title`` of the job; ``place`` and ``customer`` as they should stand on papers; ``code_set`` names the rules
+    it is compared with; ``units`` for typing and showing. ``overrides`` replaces single limits of the code set (key
+    -> SI value) by what the local authority asks.
     """
 
     title: str

@@ -1,4 +1,5 @@
-"""What the survey gives to everything after it. Datum: A at the origin, B on the x axis, y to the inside, z up from the level string.
+"""What the survey gives to everything after it. Datum: A at the origin, B on the x axis, y to the inside, z up from
+the level string.
 
 Lengths in metres, angles in radians. Arrays are read-only float64.
 """
@@ -25,9 +26,9 @@ Array = NDArray[np.float64]
 class CheckedReading:
     """One tape (or flue size) after the adjustment.
 
-    ``name`` as he would say it ("tape AC"); ``residual`` adjusted minus read; ``redundancy`` 0..1, the part of a slip that shows
-    in this reading's own residual; ``w`` Baarda's test value (0 where redundancy is 0); ``findable`` the smallest slip the
-    tests would find in it (None: none, nothing checks this reading).
+    ``name`` as he would say it ("tape AC"); ``residual`` adjusted minus read; ``redundancy`` 0..1, the part of a
+    slip that shows in this reading's own residual; ``w`` Baarda's test value (0 where redundancy is 0);
+    ``findable`` the smallest slip the tests would find in it (None: none, nothing checks this reading).
     """
 
     name: str
@@ -44,8 +45,8 @@ class CheckedReading:
 class Suspect:
     """A reading that does not close, and the slip that would explain it.
 
-    ``kind`` in trade words ("one inch", "one foot", "swapped digits", "does not fit"); ``likely`` the reading that would close
-    (m) to within ``closes`` (m); ``named`` is true when the readings can tell this one from the others.
+    ``kind`` in trade words ("one inch", "one foot", "swapped digits", "does not fit"); ``likely`` the reading that
+    would close (m) to within ``closes`` (m); ``named`` is true when the readings can tell this one from the others.
     """
 
     name: str
@@ -72,7 +73,9 @@ class NextReading:
 
 @dataclass(frozen=True, slots=True)
 class Closure:
-    """How the tapes close: the worst misfit, degrees of freedom, sum of squares over variance, its limit, and the verdict."""
+    """How the tapes close: the worst misfit, degrees of freedom, sum of squares over variance, its limit, and the
+    verdict.
+    """
 
     worst: float
     freedom: int
@@ -85,9 +88,9 @@ class Closure:
 class Outline:
     """The true face of the stone seen from above.
 
-    ``face`` (m,2) best estimate, counter-clockwise from A, with ``face_sd`` (m,) outward standard errors and ``side`` (m,) the index of
-    the side each point lies on; ``guard`` (k,2) points outside whose convex hull no stone is expected to stand, at chance
-    ``guard_chance`` for the whole outline.
+    ``face`` (m,2) best estimate, counter-clockwise from A, with ``face_sd`` (m,) outward standard errors and
+    ``side`` (m,) the index of the side each point lies on; ``guard`` (k,2) points outside whose convex hull no
+    stone is expected to stand, at chance ``guard_chance`` for the whole outline.
     """
 
     face: Array
@@ -109,7 +112,9 @@ class StoneSurface(Protocol):
         ...
 
     def integral(self, x: Array, y: Array, area: Array) -> Uncertain:
-        """Integral of z over a region given as cells: centres ``x``, ``y`` (n,) and ``area`` (n,) in m2; result in m3."""
+        """Integral of z over a region given as cells: centres ``x``, ``y`` (n,) and ``area`` (n,) in m2; result in
+        m3.
+        """
         ...
 
     def sample(self, points: Array, rng: np.random.Generator) -> Array:
@@ -117,14 +122,17 @@ class StoneSurface(Protocol):
         ...
 
     def spread_with(self, extra_drops: int) -> float:
-        """Factor (0..1] by which the standard error of the whole top's mean height falls with ``extra_drops`` well placed more."""
+        """Factor (0..1] by which the standard error of the whole top's mean height falls with ``extra_drops`` well
+        placed more.
+        """
         ...
 
 
 @dataclass(frozen=True, slots=True)
 class PlacedFlue:
-    """A flue in place: its outside outline ``ring`` (n,2) counter-clockwise (rectangular: a, b, c, d), centre, turn, top above the
-    string, the outward standard error of its outline, and its inside size (None where not read).
+    """A flue in place: its outside outline ``ring`` (n,2) counter-clockwise (rectangular: a, b, c, d), centre,
+    turn, top above the string, the outward standard error of its outline, and its inside size (None where not
+    read).
     """
 
     name: str
@@ -141,10 +149,11 @@ class PlacedFlue:
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """The adjusted survey. ``corners`` (n,2) and ``covariance`` of the parameters named in ``parameters`` ("B.x", "F1.turn", ...).
+    """The adjusted survey. ``corners`` (n,2) and ``covariance`` of the parameters named in ``parameters`` ("B.x",
+    "F1.turn", ...).
 
-    ``draw`` makes one Monte-Carlo draw of (corners, flue centres and turns) as a parameter vector. ``quick`` is true for a
-    doorstep survey.
+    ``draw`` makes one Monte-Carlo draw of (corners, flue centres and turns) as a parameter vector. ``quick`` is
+    true for a doorstep survey.
     """
 
     readings: Readings | QuickReadings
