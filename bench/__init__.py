@@ -1,0 +1,1 @@
+"""Seeded measurements; each writes its table into docs/bench."""

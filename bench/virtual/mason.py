@@ -51,8 +51,7 @@ class Mason:
         return Tape(start, end, self._read(float(np.linalg.norm(self.point(end) - self.point(start))), TAPE_SD, TAPE_STEP))
 
     def drop(self, place: Place, extreme: str | None = None, at: Array | None = None) -> Drop:
-        """Read the drop at a place; ``at`` where he really holds the rule (the place as read carries its own error).
-        """
+        """Read the drop at a place; ``at`` where he really holds the rule (the place as read carries its own error)."""
         where = self.locate(place) if at is None else at
         below = -float(self.chimney.heights(where[None])[0])
         return Drop(place, self._read(below, DROP_SD, DROP_STEP), extreme)  # type: ignore[arg-type]
