@@ -1,0 +1,172 @@
+"""SI values as a mason reads them: the one place that turns a figure into text, in US or metric units. Money is not here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import atan, degrees, floor, inf, isfinite, isnan, log10, tan
+from types import MappingProxyType
+from typing import Literal
+
+from crownwright.quantity.lengths import print_length
+from crownwright.quantity.units import DAY, FOOT, FT2, FT3, HOUR, INCH, LB, LBF, MPH, PCF, PSF, PSI, fahrenheit
+from crownwright.quantity.working import Figure
+
+System = Literal["us", "metric"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """How an SI unit is shown: divide by ``size`` and write ``name``. It serves from ``above`` (SI, absolute) upwards."""
+
+    size: float
+    name: str
+    above: float = 0.0
+
+
+# From the largest down: the first whose ``above`` the value reaches is used.
+_US: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
+    {
+        "m2": (Shown(FT2, "sq ft"),),
+        "m3": (Shown(FT3, "cu ft"),),
+        "kg": (Shown(LB, "lb"),),
+        "kg/m": (Shown(LB / FOOT, "lb/ft"),),
+        "kg/m2": (Shown(LB / FT2, "lb/sq ft"),),
+        "kg/m3": (Shown(PCF, "lb/cu ft"),),
+        "kg/s": (Shown(LB / HOUR, "lb/h"),),
+        "kg/(m2 s)": (Shown(LB / FT2 / HOUR, "lb/sq ft h"),),
+        "Pa": (Shown(PSI, "psi", 10_000.0), Shown(PSF, "psf")),
+        "N": (Shown(LBF, "lbf"),),
+        "N/m": (Shown(LBF / FOOT, "lbf/ft"),),
+        "N/m2": (Shown(PSF, "psf"),),
+        "N m": (Shown(LBF * FOOT, "lbf ft"),),
+        "m/s": (Shown(MPH, "mph"),),
+        "K": (Shown(1 / 1.8, "°F"),),
+        "1/K": (Shown(1.8, "per °F"),),
+    }
+)
+_METRIC: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
+    {
+        "m2": (Shown(1.0, "m²"),),
+        "m3": (Shown(1.0, "m³", 1.0), Shown(0.001, "L")),
+        "kg/m2": (Shown(1.0, "kg/m²"),),
+        "kg/m3": (Shown(1.0, "kg/m³"),),
+        "kg/(m2 s)": (Shown(1 / HOUR, "kg/m² h"),),
+        "Pa": (Shown(1e6, "MPa", 1e6), Shown(1e3, "kPa", 1e3), Shown(1.0, "Pa")),
+        "N": (Shown(1e3, "kN", 1e4), Shown(1.0, "N")),
+        "K": (Shown(1.0, "°C"),),
+        "1/K": (Shown(1.0, "per °C"),),
+    }
+)
+LONG = 12 * FOOT  # from here up a length is shown in feet, or in metres: nobody reads a roof in sixteenths
+
+
+def show(value: float, unit: str, system: System, precision: int | None = None) -> str:
+    """Text for a value in an SI unit.
+
+    Args:
+        value: in ``unit``.
+        unit: m, m2, m3, kg, kg/m3, Pa, N, rad, K, degC, s, 1 ...; any other is written as it is.
+        system: "us" or "metric".
+        precision: decimals; for a US length, divisions of an inch (16, 8, 4, 2, 1). None: what suits the size.
+
+    >>> show(1.3081, "m", "us"), show(0.111, "m3", "us"), show(0.111, "m3", "metric"), show(20.7e6, "Pa", "us", 0)
+    ('51 1/2 in.', '3.92 cu ft', '111 L', '3,002 psi')
+    """
+    if not isfinite(value):
+        return "not known" if isnan(value) else "no limit"
+    if unit in _OWN_WAY:
+        return _OWN_WAY[unit](value, system, precision)
+    by = _shown(value, unit, system)
+    if precision is None and unit == "1" and value == round(value):
+        precision = 0  # a count
+    return f"{_number(value / by.size, precision, system)} {by.name}".rstrip()
+
+
+def show_figure(figure: Figure, system: System, precision: int | None = None) -> str:
+    """Text for a figure, with its standard error after +/- where it has one.
+
+    >>> show_figure(Figure("cap.volume", "concrete", 0.111, "m3", "", spread=0.003), "us")
+    '3.92 cu ft +/- 0.11'
+    """
+    value, spread, unit = figure.value, figure.spread, figure.unit
+    if spread is None or not 0 < spread < inf or not isfinite(value):
+        return show(value, unit, system, precision)
+    if unit in _OWN_WAY:
+        difference = "K" if unit == "degC" else unit
+        return f"{show(value, unit, system, precision)} +/- {show(spread, difference, system, precision)}"
+    by = _shown(value, unit, system)
+    decimals = precision if precision is not None else min(max(1 - floor(log10(spread / by.size)), 0), 4)
+    parts = _number(value / by.size, decimals, system), by.name, "+/-", _number(spread / by.size, decimals, system)
+    return " ".join(filter(None, parts))
+
+
+def show_slope(angle: float, system: System) -> str:
+    """Text for the fall of a surface (angle from level, rad): rise first, as a mason sets it out, then degrees.
+
+    >>> show_slope(atan(3 / 12), "us"), show_slope(atan(0.25), "metric")
+    ('3 in. per ft (14.0°)', '250 mm per m (14.0°)')
+    """
+    rise = tan(angle)
+    per = f"{print_length(rise * FOOT, 'in.')} per ft" if system == "us" else f"{_number(rise * 1000, 0, 'metric')} mm per m"
+    return f"{per} ({degrees(angle):.1f}°)"
+
+
+def _shown(value: float, unit: str, system: System) -> Shown:
+    rows = (_US if system == "us" else _METRIC).get(unit, (Shown(1.0, "" if unit == "1" else unit),))
+    return next((row for row in rows if abs(value) >= row.above), rows[-1])
+
+
+def _number(value: float, precision: int | None, system: System) -> str:
+    """Three significant figures, but never fewer than the whole number. Metric has no comma: there it may be a decimal."""
+    size = floor(log10(abs(value))) if value else 0
+    decimals = precision if precision is not None else min(max(2 - size, 0), 6)
+    text = f"{value:,.{decimals}f}"
+    if system == "metric":
+        text = text.replace(",", " " if abs(value) >= 10_000 else "")
+    return text.lstrip("-") if not text.strip("-0.") else text
+
+
+def _length(value: float, system: System, precision: int | None) -> str:
+    if system == "metric":
+        return _metric_length(value, precision)
+    if precision is None and 0 < abs(value) < INCH / 32:
+        return f"{_number(value / INCH, None, 'us')} in."  # a deflection, or a spread: sixteenths would say nothing
+    if abs(value) < LONG - INCH / 32:
+        return print_length(value, "in.", precision or 16)
+    return print_length(value, "feet", precision or 2)
+
+
+def _metric_length(value: float, precision: int | None) -> str:
+    if abs(value) >= LONG:
+        return f"{_number(value, 2 if precision is None else precision, 'metric')} m"
+    tiny = precision is None and 0 < abs(value) < 0.0005
+    return f"{_number(value * 1000, None if tiny else precision or 0, 'metric')} mm"
+
+
+def _angle(value: float, system: System, precision: int | None) -> str:
+    return f"{_number(degrees(value), 1 if precision is None else precision, system)}°"
+
+
+def _temperature(value: float, system: System, precision: int | None) -> str:
+    shown, mark = (fahrenheit(value), "°F") if system == "us" else (value, "°C")
+    return f"{_number(shown, precision or 0, system)} {mark}"
+
+
+def _rise(value: float, system: System, _: int | None) -> str:
+    return show_slope(atan(value), system)
+
+
+def _time(value: float, system: System, precision: int | None) -> str:
+    if 0 < abs(value) < 60:
+        return f"{_number(value, precision or 0, system)} s"
+    sign, minutes = "-" if value < 0 else "", round(abs(value) / 60)
+    if minutes * 60 >= 2 * DAY:
+        days, hours = divmod(round(minutes / 60), 24)
+        return f"{sign}{days} d {hours} h" if hours else f"{sign}{days} d"
+    hours, minutes = divmod(minutes, 60)
+    parts = [f"{hours} h"] * bool(hours) + [f"{minutes} min"] * bool(minutes or not hours)
+    return sign + " ".join(parts)
+
+
+_OWN_WAY = MappingProxyType({"m": _length, "rad": _angle, "degC": _temperature, "s": _time, "m/m": _rise})
