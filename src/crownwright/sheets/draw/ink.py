@@ -1,0 +1,87 @@
+"""From shapes to ink: every stroke and word of a drawing. Every backend starts from here, or takes from the shapes themselves what it
+can say better (dimensions and hatching in DXF).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+
+from crownwright.sheets.draw import measure, plane, symbols
+from crownwright.sheets.draw.hatch import hatch
+from crownwright.sheets.draw.layers import HATCH
+from crownwright.sheets.draw.marks import Ink, Paper, Stroke, Words, text_ink
+from crownwright.sheets.draw.plane import Box
+from crownwright.sheets.draw.shapes import (
+    AngleDimension,
+    Arc,
+    Circle,
+    Dimension,
+    Drawing,
+    Fill,
+    Hatch,
+    Leader,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Shape,
+    Symbol,
+    Text,
+)  # fmt: skip
+
+
+def ink(drawing: Drawing) -> tuple[Ink, ...]:
+    """Return a drawing's ink, back to front."""
+    times = 1000.0 / drawing.scale
+    return tuple(mark for shape in drawing.shapes for mark in ink_of(shape, lambda p: (p[0] * times, p[1] * times), times))
+
+
+def box(marks: tuple[Ink, ...]) -> Box:
+    """Return the box round ink, mm. A drawing with no ink has a box of no size."""
+    boxes = [plane.box_of(spots) for mark in marks if (spots := _spots(mark))]
+    return plane.around(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
+
+
+def _spots(mark: Ink) -> tuple[Point, ...]:
+    return mark.corners() if isinstance(mark, Words) else tuple(point for run in mark.runs for point in run)
+
+
+def ink_of(shape: Shape, paper: Paper, times: float) -> Iterator[Ink]:
+    """Ink of one shape. ``paper`` takes metres to mm on paper, ``times`` is its factor."""
+    match shape:
+        case Line(layer, start, end, title):
+            yield Stroke(layer, ((paper(start), paper(end)),), layer.weight, layer.dash, title=title)
+        case Polyline(layer, points, closed, title):
+            yield Stroke(layer, (tuple(map(paper, points)),), layer.weight, layer.dash, closed=closed, title=title)
+        case Polygon():
+            yield from _polygon(shape, paper)
+        case Circle(layer, centre, radius, fill, title):
+            ring = plane.arc(paper(centre), radius * times, 0.0, 360.0)[:-1]
+            yield Stroke(layer, (ring,), layer.weight, layer.dash, fill, True, title)
+        case Arc(layer, centre, radius, start, end, title):
+            yield Stroke(layer, (plane.arc(paper(centre), radius * times, start, end),), layer.weight, layer.dash, title=title)
+        case Text():
+            yield from text_ink(shape, paper(shape.at))
+        case Dimension():
+            yield from measure.dimension(shape, paper)
+        case AngleDimension():
+            yield from measure.angle(shape, paper)
+        case Leader():
+            yield from measure.leader(shape, paper)
+        case Symbol():
+            yield from symbols.symbol(shape, paper)
+
+
+def _polygon(shape: Polygon, paper: Paper) -> Iterator[Ink]:
+    rings = tuple(tuple(map(paper, ring)) for ring in (shape.outer, *shape.holes))
+    fill: Fill = "black" if shape.hatch is Hatch.STEEL else shape.fill
+    if fill != "none":
+        yield Stroke(shape.layer, rings, 0.0, (), fill, True)
+    if shape.hatch is not None and len(rings[0]) >= 3:
+        lines = hatch(shapely.Polygon(rings[0], rings[1:]), shape.hatch, shape.turn)
+        if lines:
+            yield Stroke(HATCH, lines, HATCH.weight)
+    if shape.edge:
+        yield Stroke(shape.layer, rings, shape.layer.weight, shape.layer.dash, closed=True, title=shape.title)

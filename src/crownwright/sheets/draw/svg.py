@@ -1,0 +1,87 @@
+"""SVG: real text in the shipped typeface (or what the reader has), classes by layer, a title and description, no script, mm on
+paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+from xml.sax.saxutils import escape, quoteattr
+
+from crownwright.sheets.draw import ink
+from crownwright.sheets.draw.marks import Ink, Stroke, Words
+from crownwright.sheets.draw.plane import Box
+from crownwright.sheets.draw.shapes import Drawing, Point
+from crownwright.sheets.fonts import FALLBACKS
+
+FILLS = {"none": "none", "white": "#fff", "grey": "#ddd", "black": "#000"}
+MARGIN = 4.0  # mm round the ink
+
+
+def size_mm(drawing: Drawing, margin: float = MARGIN) -> tuple[float, float]:
+    """Return how wide and high a drawing is on paper at its own scale, margin included, mm."""
+    left, bottom, right, top = ink.box(ink.ink(drawing))
+    return right - left + 2 * margin, top - bottom + 2 * margin
+
+
+def svg(drawing: Drawing, margin: float = MARGIN) -> str:
+    """Return the drawing as an SVG document, true to its scale when printed at 100 %.
+
+    Identical drawings give identical text. Coordinates are rounded to 0.01 mm.
+    """
+    marks = ink.ink(drawing)
+    left, bottom, right, top = ink.box(marks)
+    frame = (left - margin, bottom - margin, right + margin, top + margin)
+    return "\n".join((*_head(drawing, frame), *_groups(marks, frame), "</svg>", ""))
+
+
+def _head(drawing: Drawing, frame: Box) -> Iterator[str]:
+    wide, high = frame[2] - frame[0], frame[3] - frame[1]
+    yield (
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{drawing.name}-title {drawing.name}-desc" '
+        f'width="{_n(wide)}mm" height="{_n(high)}mm" viewBox="0 0 {_n(wide)} {_n(high)}" '
+        f'font-family={quoteattr(FALLBACKS)} fill="none" stroke="none" stroke-linejoin="round" stroke-linecap="butt">'
+    )
+    yield f'<title id="{drawing.name}-title">{escape(drawing.title)}</title>'
+    yield f'<desc id="{drawing.name}-desc">{escape(drawing.says)} Scale {escape(drawing.scale_says)}.</desc>'
+    yield f'<rect width="{_n(wide)}" height="{_n(high)}" fill="#fff"/>'
+
+
+def _groups(marks: tuple[Ink, ...], frame: Box) -> Iterator[str]:
+    """One group for each run of marks on the same layer, so that the order from back to front is kept."""
+    for name, members in groupby(marks, key=lambda m: m.layer.name):
+        yield f'<g class="{name}">'
+        for mark in members:
+            yield _stroke(mark, frame) if isinstance(mark, Stroke) else _words(mark, frame)
+        yield "</g>"
+
+
+def _stroke(mark: Stroke, frame: Box) -> str:
+    path = "".join(_run(run, mark.closed, frame) for run in mark.runs)
+    look = f' fill="{FILLS[mark.fill]}" fill-rule="evenodd"' if mark.fill != "none" else ""
+    if mark.weight > 0:
+        look += f' stroke="#000" stroke-width="{_n(mark.weight)}"'
+        look += f' stroke-dasharray="{" ".join(map(_n, mark.dash))}"' if mark.dash else ""
+    inside = f"><title>{escape(mark.title)}</title></path>" if mark.title else "/>"
+    return f'<path d="{path}"{look}{inside}'
+
+
+def _run(run: tuple[Point, ...], closed: bool, frame: Box) -> str:
+    spots = [f"{_n(x - frame[0])} {_n(frame[3] - y)}" for x, y in run]
+    return f"M{spots[0]}L{' '.join(spots[1:])}{'Z' if closed else ''}"
+
+
+def _words(mark: Words, frame: Box) -> str:
+    x, y = _n(mark.at[0] - frame[0]), _n(frame[3] - mark.at[1])
+    place = f'x="{x}" y="{y}"'
+    if abs(mark.turn) > 0.05:
+        place += f' transform="rotate({_n(-mark.turn)} {x} {y})"'
+    look = f' font-size="{_n(mark.size)}"' + (' font-weight="600"' if mark.bold else "")
+    look += f' text-anchor="{mark.anchor}"' if mark.anchor != "start" else ""
+    return f'<text {place} fill="#000"{look}>{escape(mark.text)}</text>'
+
+
+def _n(value: float) -> str:
+    """A number to 0.01 mm, without trailing zeros or a minus zero."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
