@@ -41,11 +41,14 @@ RULES: Mapping[str, str] = MappingProxyType(
         "liner_proud": "liner above the finished cap",
         "liner_space": "space between liner and chimney wall",
         "reinforced": "reinforcement in the cap",
+        "mesh": "hardware cloth at mid-depth",
         "steel_cover": "concrete over the steel",
         "joint_reinforcement_cover": "mortar over joint reinforcement",
         "height_at_roof": "height above the roof where the chimney passes through it",
         "height_above_near": "height above anything within reach",
         "height_reach": "how far off a part of the building still counts",
+        "height_diagram": "where the outlet may stand above a pitched roof",
+        "flue_length": "length of the flue",
         "slenderness": "height above the roof over least width",
         "brace_free_height": "height that needs no bracing",
         "brace_free_side": "least side that needs no bracing",
@@ -57,6 +60,8 @@ RULES: Mapping[str, str] = MappingProxyType(
     }
 )
 """Every rule name there is, and what it is about."""
+UPPER_BOUNDS = frozenset({"liner_space", "slenderness", "brace_free_height", "cricket_width"})
+"""Rules that bound from above when the bound is not named."""
 
 _TO_SI: Mapping[str, tuple[float, str]] = {
     "in": (INCH, "m"),
@@ -89,22 +94,40 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class RuleSet:
-    """The rules that bind one job: a code set, perhaps with the job's own local rules laid over it."""
+    """The rules that bind one job, by name: a code set, perhaps with the job's own local rules laid over it.
+
+    A name may have several rules, of different documents (one the least, another the most a liner may stand proud).
+    """
 
     name: str
     title: str
-    rules: Mapping[str, Rule]
+    rules: Mapping[str, tuple[Rule, ...]]
 
-    def get(self, name: str) -> Rule | None:
-        """Return the rule, or None where the set says nothing; KeyError for a name that is no rule at all."""
+    def all(self, name: str) -> tuple[Rule, ...]:
+        """Return every rule of that name, () where the set says nothing; KeyError for a name that is no rule at all."""
         pick(RULES, name, "cap rule")
-        return self.rules.get(name)
+        return self.rules.get(name, ())
+
+    def limits(self, name: str) -> tuple[float | None, float | None]:
+        """Return the tightest bounds (least, most; SI) of all rules of that name; None where there is no bound.
+
+        >>> least, most = rule_set("us-model").limits("liner_proud")
+        >>> round(least / INCH, 6), round(most / INCH, 6)
+        (2.0, 4.0)
+        """
+        least = [rule.at_least for rule in self.all(name) if rule.at_least is not None]
+        most = [rule.at_most for rule in self.all(name) if rule.at_most is not None]
+        return max(least, default=None), min(most, default=None)
+
+    def asks(self, name: str) -> bool:
+        """Return whether any rule of that name asks for the thing."""
+        return any(rule.asks for rule in self.all(name))
 
     def with_local(self, *local: Rule) -> RuleSet:
         """Return the same set with the job's own rules in place of, or added to, the set's."""
         for one in local:
             pick(RULES, one.name, "cap rule")
-        return RuleSet(self.name, self.title, MappingProxyType({**self.rules, **{one.name: one for one in local}}))
+        return RuleSet(self.name, self.title, MappingProxyType({**self.rules, **{one.name: (one,) for one in local}}))
 
 
 @cache
@@ -116,20 +139,21 @@ def rule_sets() -> tuple[str, ...]:
 
 @cache
 def rule_set(name: str) -> RuleSet:
-    """Return a set with what it adopts; KeyError lists the sets there are.
+    """Return a set with what it adopts: its own rule of a name goes before any it adopts. KeyError lists the sets there are.
 
-    >>> rule_set("irc_2018").rules["slope"].cite.document  # the residential code gives no number, it points to C1283
+    >>> rule_set("irc_2018").all("slope")[0].cite.document  # the residential code gives no number, it points to C1283
     'astm_c1283'
     """
     title, adopts, own = _own(name)
-    merged: dict[str, Rule] = {}
-    for adopted in reversed(adopts):
-        merged.update(rule_set(adopted).rules)
-    return RuleSet(name, title, MappingProxyType({**merged, **own}))
+    merged: dict[str, tuple[Rule, ...]] = {}
+    for adopted in adopts:
+        for key, found in rule_set(adopted).rules.items():
+            merged[key] = merged.get(key, ()) + found
+    return RuleSet(name, title, MappingProxyType({**merged, **{key: (one,) for key, one in own.items()}}))
 
 
 def rule(set_name: str, name: str) -> Rule:
-    """Return one rule of one set.
+    """Return the first rule of that name in a set.
 
     Raises KeyError, listing what there is, when the set, the rule name, or the set's rule of that name is unknown.
 
@@ -137,7 +161,7 @@ def rule(set_name: str, name: str) -> Rule:
     2.0
     """
     pick(RULES, name, "cap rule")
-    return pick(rule_set(set_name).rules, name, f"rule in {set_name}")
+    return pick(rule_set(set_name).rules, name, f"rule in {set_name}")[0]
 
 
 def conflicts(name: str) -> tuple[tuple[str, Rule], ...]:
@@ -148,6 +172,23 @@ def conflicts(name: str) -> tuple[tuple[str, Rule], ...]:
     """
     pick(RULES, name, "cap rule")
     return tuple((which, _own(which)[2][name]) for which in rule_sets() if name in _own(which)[2])
+
+
+def local_rule(key: str, value: float) -> Rule:
+    """Return a rule from one of the job's overrides: ``overhang``, ``overhang.at_least``, ``liner_proud.at_most`` -> SI value.
+
+    Raises KeyError, listing what there is, for an unknown rule or bound.
+
+    >>> local_rule("liner_proud.at_most", 0.15).at_most
+    0.15
+    """
+    name, _, bound = key.partition(".")
+    pick(RULES, name, "cap rule")
+    pick({"": 0, "at_least": 0, "at_most": 0}, bound, "bound")
+    unit = next((rule.unit for _, rule in conflicts(name)), "1")
+    upper = bound == "at_most" or (bound == "" and name in UPPER_BOUNDS)
+    low, high = (None, value) if upper else (value, None)
+    return Rule(name, f"{RULES[name]}, as the local authority asks", Cite("entered", key, "entered"), low, high, unit)
 
 
 def read_rule(name: str, row: Mapping[str, Any], document: str) -> Rule:
