@@ -1,5 +1,5 @@
-"""From shapes to ink: every stroke and word of a drawing. Every backend starts from here, or takes from the shapes themselves what it
-can say better (dimensions and hatching in DXF).
+"""From shapes to ink: every stroke and word of a drawing. Every backend starts from here, or takes from the shapes themselves
+what it can say better (dimensions and hatching in DXF).
 """
 
 from __future__ import annotations

@@ -34,7 +34,7 @@ def width(text: str, size: float, bold: bool = False) -> float:
     """Return how wide ``text`` runs at an em of ``size``, in the unit of ``size``, without kerning (so never too narrow by much).
 
     >>> round(width("51 1/2", 10.0), 2)
-    30.92
+    26.58
     """
     table = widths(bold)
     return size * sum(table.get(ord(letter), 0.7) for letter in text)
