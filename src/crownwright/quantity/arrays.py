@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +17,7 @@ def exp(x: Numbers) -> Numbers:
     >>> exp(0.0)
     1.0
     """
-    return _same(x, np.exp(x))
+    return same_kind(x, np.exp(x))
 
 
 def power(x: Numbers, exponent: float) -> Numbers:
@@ -26,7 +26,7 @@ def power(x: Numbers, exponent: float) -> Numbers:
     >>> power(9.0, 0.5)
     3.0
     """
-    return _same(x, np.power(x, exponent))
+    return same_kind(x, np.power(x, exponent))
 
 
 def at_least(x: Numbers, floor: float) -> Numbers:
@@ -35,7 +35,7 @@ def at_least(x: Numbers, floor: float) -> Numbers:
     >>> at_least(-1.0, 0.0)
     0.0
     """
-    return _same(x, np.maximum(x, floor))
+    return same_kind(x, np.maximum(x, floor))
 
 
 def at_most(x: Numbers, ceiling: float) -> Numbers:
@@ -44,9 +44,9 @@ def at_most(x: Numbers, ceiling: float) -> Numbers:
     >>> at_most(5.0, 1.0)
     1.0
     """
-    return _same(x, np.minimum(x, ceiling))
+    return same_kind(x, np.minimum(x, ceiling))
 
 
-def _same(like: Numbers, result: float | NDArray[np.float64]) -> Numbers:
+def same_kind(like: Numbers, result: Any) -> Numbers:
     """Give a result the type of the argument, so that no array scalar leaks out of a formula of floats."""
-    return result if isinstance(like, np.ndarray) else float(result)  # type: ignore[return-value]
+    return np.asarray(result, float) if isinstance(like, np.ndarray) else float(result)
