@@ -12,7 +12,7 @@ from crownwright.codes.ashrae_moist_air import saturation_pressure
 from crownwright.codes.nrel_spa import sun_position
 from crownwright.quantity.problems import Problem
 from crownwright.weather.columns import Place, Read, assemble
-from crownwright.weather.hours import Floats, Stamps, stamp, zone_of
+from crownwright.weather.hours import Floats, Stamps, moment, stamp, zone_of
 
 WHERE = "day"
 SKIES = {
@@ -68,26 +68,26 @@ def _hours_of(days: Sequence[Day], zone_name: str) -> Stamps:
     return stamp(first) + np.arange(int((last - first) // timedelta(hours=1))) * np.timedelta64(1, "h")
 
 
-def _day_curve(clock: Floats, sunrise: float) -> Floats:
-    """Return the share of the way from low to high through a day: a rising half wave from sunrise to 3 p.m., then falling.
-
-    ``clock`` local solar hours 0 to 24. Lowest at sunrise, highest three hours past noon, and back to low by next sunrise.
+def _swing(solar: Floats, sunrise: float, days: Sequence[Day]) -> Floats:
+    """Return air temperature at ``solar`` hours since the first midnight: each day's low at sunrise, its high at 3 p.m., half a
+    cosine wave between one and the next; before the first low and after the last high as if the next days were the same.
     """
-    peak = 15.0
-    since = (clock - sunrise) % 24.0
-    rise, fall = peak - sunrise, 24.0 - (peak - sunrise)
-    up = since < rise
-    phase = np.where(up, since / rise, 1.0 - (since - rise) / fall)
-    share: Floats = 0.5 - 0.5 * np.cos(np.pi * phase)
-    return share
+    highs = np.array([days[0].high, *(day.high for day in days)])
+    lows = np.array([*(day.low for day in days), days[-1].low])
+    times = np.array([t for i in range(len(days) + 1) for t in (24.0 * i - 9.0, 24.0 * i + sunrise)])
+    values = np.column_stack([highs, lows]).ravel()
+    k = np.clip(np.searchsorted(times, solar, side="right") - 1, 0, len(times) - 2)
+    way = np.clip((solar - times[k]) / (times[k + 1] - times[k]), 0.0, 1.0)
+    air: Floats = values[k] + (values[k + 1] - values[k]) * (0.5 - 0.5 * np.cos(np.pi * way))
+    return air
 
 
 def hours_by_hand(days: Sequence[Day], *, place: Place) -> Read:
     """Turn a few days' numbers into `Hours`.
 
     The temperature swings between low at sunrise and high at 3 p.m. solar time; the vapour in the air is held through each day
-    (so that humidity is high at dawn and low in the afternoon, and its mean is near what was given), the wind eases by night;
-    rain, if any, is spread over the day. The spread of such hours is that of a guess: it is widened in the window search.
+    (so that humidity is high at dawn and low in the afternoon, and its mean is near what was given); the wind eases by night;
+    rain, if any, is spread over the day.
     """
     try:
         zone_of(place.zone)
@@ -98,16 +98,18 @@ def hours_by_hand(days: Sequence[Day], *, place: Place) -> Read:
         return None, tuple(found)
     utc = _hours_of(days, place.zone)
     middle = utc + np.timedelta64(30, "m")
-    noon = np.arange(len(utc)) // 24
-    which = np.minimum(noon, len(days) - 1)
-    solar = (middle.astype("datetime64[s]").astype(np.int64) / 3600.0 + place.longitude / 15.0) % 24.0
-    up = np.flatnonzero(np.diff((sun_position(middle[:24], place.latitude, place.longitude).elevation > 0).astype(int)) == 1)
-    sunrise = float(solar[up[0] + 1]) - 0.5 if up.size else 6.0
-    share = _day_curve(solar, min(sunrise, 12.0))
+    zone = zone_of(place.zone)
+    which = np.array([(moment(t).astimezone(zone).date() - days[0].on).days for t in utc])
+    start = np.datetime64(days[0].on.isoformat())
+    solar = (middle - start).astype(np.int64) / 3600.0 + place.longitude / 15.0
+    light = sun_position(middle[:24], place.latitude, place.longitude).elevation > 0
+    up = np.flatnonzero(light[1:] & ~light[:-1])
+    sunrise = min(float(solar[up[0] + 1] % 24.0) - 0.5, 12.0) if up.size else 6.0
+    air = _swing(solar, sunrise, days)
     high, low, wind, humidity, chance, rain = (
         np.array([getattr(days[i], name) for i in which]) for name in ("high", "low", "wind", "humidity", "rain_chance", "rain")
     )
-    air = low + share * (high - low)
+    share = np.clip((air - low) / np.where(high > low, high - low, 1.0), 0.0, 1.0)
     vapour = humidity * saturation_pressure((high + low) / 2)
     columns: dict[str, Floats] = {
         "air": air,

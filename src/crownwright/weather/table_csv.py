@@ -93,7 +93,7 @@ def utc_stamps(texts: Sequence[str], zone: tzinfo) -> Stamps:
             raise ValueError(f"{text[:30]!r} in data row {i + 1} is not a time") from None
         if when.tzinfo is None and utc.astimezone(zone).replace(tzinfo=None, fold=0) != when.replace(fold=0):
             raise ValueError(f"{text[:30]!r} in data row {i + 1} does not exist: clocks skip that hour")
-        if utc.second or utc.microsecond or utc.minute % 60 not in {0, 30, 15, 45}:
+        if when.minute or when.second or when.microsecond:
             raise ValueError(f"{text[:30]!r} in data row {i + 1} is not a whole hour")
         stamps[i] = np.datetime64((utc - _EPOCH) // timedelta(seconds=1), "s")
         before = utc
