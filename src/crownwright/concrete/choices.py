@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+Slump = Literal["1-2", "3-4", "6-7"]
 
 
 @dataclass(frozen=True, slots=True)
 class ConcreteChoices:
     """``bag`` names a row of the bag table ("80 lb"); ``risk`` the chance he accepts of running short (0..1);
     ``yield_sd`` relative standard error of a pour's yield; ``spill`` share lost on the way and its standard error;
-    ``portland`` kg added to each bag; ``mortar_bag`` for the bed.
+    ``portland`` kg added to each bag; ``mortar_bag`` for the bed, ``mortar_waste`` share of it lost.
+
+    ``water`` m3 for one bag (None: by slump, on the label's range); ``lower_slump`` and ``upper_slump``, in., of the two lifts;
+    ``cement_share`` and its standard error, a guess that no label gives; ``air_entrained`` when the label says so; ``exposure``
+    class for freezing and ``edition`` of the code asked.
     """
 
     bag: str = "80 lb"
@@ -19,3 +26,12 @@ class ConcreteChoices:
     spill_sd: float = 0.01
     portland: float = 0.0
     mortar_bag: str = "80 lb"
+    mortar_waste: float = 0.10
+    water: float | None = None
+    lower_slump: Slump = "6-7"
+    upper_slump: Slump = "1-2"
+    cement_share: float = 0.16
+    cement_share_sd: float = 0.012
+    air_entrained: bool = False
+    exposure: Literal["F0", "F1", "F2", "F3"] = "F2"
+    edition: Literal["2019", "2008"] = "2019"

@@ -43,9 +43,9 @@ class Lift:
 def split_lifts(
     lower: float, upper: float, bag: Bag, count: BagCount, slumps: tuple[Slump, Slump] = (LOWER_SLUMP, UPPER_SLUMP)
 ) -> tuple[Lift, Lift]:
-    """Return the two lifts; ``lower`` and ``upper`` in m3. Whole bags go to the lower lift first, rounded up, the rest to the upper.
+    """Return the two lifts; ``lower`` and ``upper`` in m3. The lower lift gets its bags rounded up, the upper the rest.
 
-    The margin of the count stays with the wash: it is the lift that is struck off last, so what is missing would be missing there.
+    The margin of the count stays with the wash: it is struck off last, so what is missing would be missing there.
     ValueError when either volume is negative or both are nothing.
     """
     whole = lower + upper

@@ -41,9 +41,9 @@ def reading_savings(
     many there are now. The mean is taken to stay: what more readings do to it cannot be known beforehand.
 
     >>> from crownwright.concrete.count import pour_need
-    >>> need = pour_need(Uncertain(0.16, 0.016), 0.017)
-    >>> [s.sentence for s in reading_savings(need, lambda n: 0.016 * (6 / n) ** 0.5, 6)][:1]
-    ['two more drops take one bag off']
+    >>> need = pour_need(Uncertain(0.155, 0.0155), 0.017)
+    >>> [s.sentence for s in reading_savings(need, lambda n: 0.0155 * (6 / n) ** 0.5, 6)][:1]
+    ['four more drops take one bag off']
     """
     now = bags_for(need, risk).bags
     found: list[Saving] = []

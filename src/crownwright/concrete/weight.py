@@ -30,7 +30,7 @@ def dry_share(bag: Bag, water: float, cement: float, portland: float = 0.0) -> f
 
     >>> from crownwright.concrete.bags import bag
     >>> round(dry_share(bag("80 lb"), bag("80 lb").water_usual, 0.16 * bag("80 lb").mass), 3)
-    0.952
+    0.951
     """
     wet = bag.mass + portland + water * WATER_DENSITY
     bound = min(BOUND_WATER * HYDRATED * (cement + portland), water * WATER_DENSITY)

@@ -1,0 +1,161 @@
+"""The pour's numbers as figures: each with formula, inputs, source, range and spread."""
+
+from __future__ import annotations
+
+from math import exp
+
+from crownwright.concrete.bags import WATER_DENSITY, Bag, MortarBag
+from crownwright.concrete.count import BagCount, Need
+from crownwright.concrete.lifts import Lift
+from crownwright.concrete.mix import Mix
+from crownwright.concrete.weight import BOUND_WATER, HYDRATED
+from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.working import DERIVED, PRACTICE, Cite, Figure, Term
+
+SPREADS = Cite("judgement", "spread of yield and spill; the mason's own pours move them", "derived")
+CURVE = Cite("aci_211_1_1991", "Table 6.3.4(a), curve fitted here", "derived")
+GUESS = Cite("judgement", "share of cement in a bag, 14 to 18 %", "from memory")
+COUNT_HOLDS = "volume normal; yield and spill log-normal and common to the pour"
+
+
+def count_figures(key: str, label: str, volume: Uncertain, need: Need, count: BagCount, yield_cite: Cite) -> tuple[Figure, ...]:
+    """Return bags to buy, what they will take, the chance of running short with them and with one fewer, and what is left."""
+    terms = (
+        Term("V", f"volume, standard error {volume.sd:.5f} m3", volume.mean, "m3"),
+        Term("y", "yield of a bag by its label, portland counted", need.per_bag, "m3", yield_cite),
+        Term("M", "what a bag truly gives over its label, spill taken off (median)", exp(need.log_mean), "1", SPREADS),
+        Term("τ", "standard error of ln M", need.log_sd, "1", SPREADS),
+    )
+    risk = Term("r", "risk accepted of running short", count.risk)
+
+    def figure(part: str, what: str, value: float, formula: str, spread: float | None = None) -> Figure:
+        return Figure(f"{key}{part}", what, value, "1", formula, terms, DERIVED, COUNT_HOLDS, spread=spread)
+
+    return (
+        Figure(key, label, count.bags, "1", "least n with P(V > n y M) ≤ r", (*terms, risk), DERIVED, COUNT_HOLDS),
+        figure(".needed", f"{label} that will go in", count.needed.mean, "V / (y M)", count.needed.sd),
+        figure(".short", "chance of running short", count.chance_short, "P(V > n y M)"),
+        figure(".one_fewer", "chance of running short with one bag fewer", count.one_fewer, "P(V > (n - 1) y M)"),
+        figure(".left", "bags and parts left over, on average", count.left_over, "mean of max(n - V / (y M), 0)"),
+        figure(".unopened", "whole bags left over, on average", count.unopened, "sum over k < n of P(V ≤ k y M)"),
+        figure(".missing", "bags missing, on average, should it run short", count.missing, "mean of V / (y M) - n where above 0"),
+    )
+
+
+def lift_figures(lifts: tuple[Lift, Lift], need: Need) -> tuple[Figure, ...]:
+    """Return bags, whole bags and water a bag for each lift."""
+    figures: list[Figure] = []
+    water_cite = Cite("aci_211_1_1991", "Table 6.3.3, proportion between slumps; held to the label", "derived")
+    for name, lift in zip(("lower", "upper"), lifts, strict=True):
+        key, terms = f"concrete.lift.{name}", (Term("v", f"volume of the {lift.name}", lift.volume, "m3"),)
+        n = Term("n", "bags the pour will take", need.bags.mean)
+        slump = Term("slump", "in.", lift.slump)
+        holds = "what the mix looks like decides; begin with less and add by the cup"
+        figures += [
+            Figure(f"{key}.volume", f"volume of the {lift.name}", lift.volume, "m3", "from the cap", terms),
+            Figure(f"{key}.bags", f"bags for the {lift.name}", lift.bags, "1", "n v / (both lifts)", (n, *terms)),
+            Figure(f"{key}.planned", f"whole bags for the {lift.name}", lift.planned, "1", "lower rounded up, upper the rest"),
+            Figure(
+                f"{key}.water",
+                f"water for one bag, {lift.name}",
+                lift.water,
+                "m3",
+                "usual water x table by slump",
+                (slump,),
+                water_cite,
+                holds,
+            ),
+        ]
+    return tuple(figures)
+
+
+def mix_figures(mix: Mix, bag: Bag) -> tuple[Figure, ...]:
+    """Return water/cement, strength, paste, shrinkage and cement content of the mix."""
+    water = Term("W", "water for one bag", mix.water * WATER_DENSITY, "kg")
+    cement = Term("C", "cement in the bag (a guess) and added", mix.cement.mean, "kg", GUESS)
+    added = Term("P", "portland added to a bag", mix.portland, "kg")
+    ratio = Term("w/c", "water/cement", mix.water_cement.mean)
+    volume = Term("y", "yield of the bag as mixed", mix.yields, "m3", bag.cite)
+    paste = Term("p", "paste share of the volume", mix.paste)
+    holds = "w/c 0.41 to 0.82"
+    return (
+        Figure(
+            "concrete.water_cement",
+            "water/cement ratio",
+            mix.water_cement.mean,
+            "1",
+            "W / C",
+            (water, cement),
+            GUESS,
+            spread=mix.water_cement.sd,
+        ),
+        Figure(
+            "concrete.strength",
+            "strength at 28 days, kept moist",
+            mix.strength.mean,
+            "Pa",
+            "A / B^(w/c)",
+            (ratio,),
+            CURVE,
+            holds,
+            mix.outside_fit,
+            mix.strength.sd,
+        ),
+        Figure(
+            "concrete.yield",
+            "yield of one bag as mixed",
+            mix.yields,
+            "m3",
+            "label + P / 3144 + (W - usual water) / 998",
+            (added, water),
+            bag.cite,
+        ),
+        Figure(
+            "concrete.cement_content", "cement in the concrete", mix.cement_content, "kg/m3", "C / y", (cement, volume), GUESS
+        ),
+        Figure("concrete.paste", "paste share", mix.paste, "1", "(C / 3144 + W / 998) / y", (cement, water, volume)),
+        Figure(
+            "concrete.shrinkage",
+            "drying shrinkage against the plain bag",
+            mix.shrinkage,
+            "1",
+            "(p / p of the plain bag)^1.7",
+            (paste,),
+            Cite("judgement", "Pickett (1956), exponent 1.2 to 1.7", "from memory"),
+        ),
+    )
+
+
+def weight_figures(volume: Uncertain, mix: Mix, wet: Uncertain, dry: Uncertain, density: float) -> tuple[Figure, ...]:
+    """Return fresh density and the weight on the chimney wet and dried out."""
+    v, d = Term("V", "volume", volume.mean, "m3"), Term("ρ", "fresh density", density, "kg/m3")
+    bound = Cite("judgement", f"bound water {BOUND_WATER} x {HYDRATED} of the cement (Powers)", "from memory")
+    weigh = (Term("C", "cement", mix.cement.mean, "kg"), Term("W", "water", mix.water * WATER_DENSITY, "kg"))
+    return (
+        Figure("concrete.density", "fresh density", density, "kg/m3", "(bag + portland + water) / yield", weigh),
+        Figure("concrete.weight", "weight on the chimney, wet", wet.mean, "kg", "V ρ", (v, d), spread=wet.sd),
+        Figure(
+            "concrete.weight_dry",
+            "weight dried out, at the lightest",
+            dry.mean,
+            "kg",
+            "wet (bag + bound water) / (bag + water)",
+            (v, d, *weigh),
+            bound,
+            spread=dry.sd,
+        ),
+    )
+
+
+def box_figure(volume: float, bags: int) -> Figure:
+    """Return what the box rule would have bought, for comparison."""
+    formula = "round up(greatest length x width x average depth / 0.60 ft3) + 1"
+    term = Term("box", "box volume", volume, "m3")
+    return Figure("concrete.box_rule", "bags by the box rule, for comparison", bags, "1", formula, (term,), PRACTICE)
+
+
+def mortar_figures(volume: Uncertain, need: Need | None, sack: MortarBag | None, count: BagCount | None) -> tuple[Figure, ...]:
+    """Return the bags of mortar for the bed; nothing without a bed."""
+    if need is None or sack is None or count is None:
+        return ()
+    return count_figures("concrete.mortar", "bags of mortar for the bed", volume, need, count, sack.cite)
