@@ -104,17 +104,22 @@ class Outline:
 class StoneSurface(Protocol):
     """The top of the stone, from the drops, with its spread. z in metres above the string (mostly negative)."""
 
-    highest: Uncertain  # the highest hump of the whole top
-    lowest_edge: tuple[Uncertain, ...]  # per side, the lowest sound edge
+    @property
+    def highest(self) -> Uncertain:
+        """The highest hump of the whole top."""
+        ...
+
+    @property
+    def lowest_edge(self) -> tuple[Uncertain, ...]:
+        """Per side, the lowest sound edge."""
+        ...
 
     def heights(self, points: Array) -> tuple[Array, Array]:
         """Mean and standard deviation of the stone's height at ``points`` (n,2)."""
         ...
 
     def integral(self, x: Array, y: Array, area: Array) -> Uncertain:
-        """Integral of z over a region given as cells: centres ``x``, ``y`` (n,) and ``area`` (n,) in m2; result in
-        m3.
-        """
+        """Integral of z over a region given as cells: centres ``x``, ``y`` (n,) and ``area`` (n,) in m2; result in m3."""
         ...
 
     def sample(self, points: Array, rng: np.random.Generator) -> Array:
@@ -122,9 +127,7 @@ class StoneSurface(Protocol):
         ...
 
     def spread_with(self, extra_drops: int) -> float:
-        """Factor (0..1] by which the standard error of the whole top's mean height falls with ``extra_drops`` well
-        placed more.
-        """
+        """Factor (0..1] on the standard error of the whole top's mean height with ``extra_drops`` well placed more."""
         ...
 
 

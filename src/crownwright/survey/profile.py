@@ -1,0 +1,129 @@
+"""One side's face against its corner-to-corner string: what the offsets say between and beyond them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot, sqrt
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
+
+from crownwright.quantity.units import INCH
+from crownwright.survey.defaults import Masonry
+from crownwright.survey.least_squares import Array
+from crownwright.survey.lumps import normal_below, normal_density, same_stone
+
+KNOT = 4 * INCH
+"""Spacing of the points that draw a face."""
+EYE = 0.05 * INCH
+"""How far the proudest stone that was picked by eye may lie behind the proudest one (a judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class SideOffsets:
+    """Offsets read on one side: ``along``, ``out``, ``sd`` (k,) in m; ``proudest`` the index of the flagged one, or None."""
+
+    along: Array
+    out: Array
+    sd: Array
+    proudest: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A side's face: ``along`` (k,) from end to end, ``out`` and ``sd`` there; ``mean_out`` with ``mean_sd`` over the length."""
+
+    along: Array
+    out: Array
+    sd: Array
+    mean_out: float
+    mean_sd: float
+    bulge: float
+    bulge_sd: float
+
+
+def profile(length: float, read: SideOffsets, stones: Masonry) -> Profile:
+    """Estimate the face of a side of ``length`` (m) from its offsets.
+
+    The stones stand out of the wall each by its own amount; the string runs from the first stone to the last, so a face
+    against the string is the stone's own amount less the string's. Between readings the estimate goes back to the side's
+    mean and its spread grows to that of a stone nobody read. Where a proudest stone was found, no other stands further out.
+    """
+    knots = np.union1d(np.linspace(0, length, max(int(np.ceil(length / KNOT)), 2) + 1), np.clip(read.along, 0, length))
+    knots = knots[np.r_[True, np.diff(knots) > 0.1 * INCH]]
+    knots[-1] = length
+    whole = _face_covariance(knots, knots, length, stones)
+    mean, cov = np.zeros(len(knots)), whole
+    if len(read.along):
+        cross = _face_covariance(knots, read.along, length, stones)
+        noisy = _face_covariance(read.along, read.along, length, stones) + np.diag(np.square(read.sd))
+        gain = np.linalg.solve(noisy, cross.T).T
+        mean, cov = gain @ read.out, whole - gain @ cross.T
+    sd = np.sqrt(np.clip(np.diag(cov), 0, None))
+    weights = _trapezoid(knots) / length
+    mean_sd = sqrt(max(float(weights @ cov @ weights), 0.0))
+    if read.proudest is not None:
+        p = read.proudest
+        mean, sd = _held_under(mean, sd, float(read.out[p]), hypot(float(read.sd[p]), EYE))
+    return Profile(knots, mean, sd, float(weights @ mean), mean_sd, *bulge(length, read, stones, mean, sd, knots))
+
+
+def bulge(length: float, read: SideOffsets, stones: Masonry, mean: Array, sd: Array, knots: Array) -> tuple[float, float]:
+    """How far the proudest stone of a side stands out of its string, with its spread (m).
+
+    Read, where the proudest was looked for. Else the largest of as many independent stones as the side holds, each with the
+    mean and spread that the offsets leave it.
+    """
+    if read.proudest is not None:
+        return max(float(read.out[read.proudest]), 0.0), hypot(float(read.sd[read.proudest]), EYE)
+    count = max(round(length / (sum(stones.stone) / 2)), 1)
+    at = (np.arange(count) + 0.5) * length / count
+    means, sds = np.interp(at, knots, mean), np.interp(at, knots, sd)
+    middle, low, high = (_largest(means, np.maximum(sds, 1e-6), chance) for chance in (0.5, 0.16, 0.999))
+    # what matters is the upper tail: the spread is taken from there
+    return max(middle, 0.0), max((high - middle) / NormalDist().inv_cdf(0.999), middle - low)
+
+
+def _largest(mean: Array, sd: Array, chance: float) -> float:
+    """Value that the largest of independent normal variables stays under with ``chance``."""
+
+    low, high = float((mean - 8 * sd).max()), float((mean + 8 * sd).max())
+    for _ in range(50):
+        middle = (low + high) / 2
+        all_under = float(np.prod([normal_below((middle - m) / s) for m, s in zip(mean, sd, strict=True)]))
+        low, high = (middle, high) if all_under < chance else (low, middle)
+    return (low + high) / 2
+
+
+def _face_covariance(s: Array, t: Array, length: float, stones: Masonry) -> Array:
+    """Covariance of the face against the string between places s (k,) and t (m,): the string hangs on the end stones."""
+    ends = np.array([0.0, length])
+
+    def corr(a: Array, b: Array) -> Array:
+        return same_stone(a[:, None] - b[None, :], stones.stone)
+
+    hang_s, hang_t = np.column_stack([1 - s / length, s / length]), np.column_stack([1 - t / length, t / length])
+    cov = corr(s, t) - hang_s @ corr(ends, t) - corr(s, ends) @ hang_t.T + hang_s @ corr(ends, ends) @ hang_t.T
+    return np.asarray(stones.face_sd**2 * cov)
+
+
+def _held_under(mean: Array, sd: Array, bound: float, bound_sd: float) -> tuple[Array, Array]:
+    """Mean and spread of each place given that it does not stand further out than a bound that was read."""
+
+    out, spread = mean.copy(), sd.copy()
+    for k, (m, s) in enumerate(zip(mean, sd, strict=True)):
+        total = hypot(s, bound_sd)
+        t = (bound - m) / total
+        below = max(normal_below(t), 1e-12)
+        ratio = normal_density(t) / below
+        out[k] = m - s * s / total * ratio
+        spread[k] = s * sqrt(max(1 - (s / total) ** 2 * ratio * (ratio + t), 0.05))
+    return out, spread
+
+
+def _trapezoid(at: NDArray[np.float64]) -> Array:
+    weights = np.zeros(len(at))
+    weights[:-1] += np.diff(at) / 2
+    weights[1:] += np.diff(at) / 2
+    return weights
