@@ -20,6 +20,9 @@ HOLDS = (celsius(30.0), celsius(100.0))
 ANCHOR = celsius(70.0)
 """Temperature (degC) at which the rate laws are tied to the table."""
 
+OPEN = ((0.0, 10 * HOUR), (10.0, 6 * HOUR), (20.0, 4 * HOUR))
+"""degC and open time, s."""
+
 
 def tables() -> Mapping[str, Grid]:
     """Return the table, hours by degrees Fahrenheit."""
@@ -68,6 +71,22 @@ def doubling(temperature: float) -> float:
     3.0
     """
     return set_time(ANCHOR) * float(2.0 ** ((70.0 - fahrenheit(temperature)) / 20.0))
+
+
+def open_time(temperature: float) -> float:
+    """Time from adding water in which fresh concrete still takes the next lift without a cold joint, s; ``temperature`` degC.
+
+    The Nordic rule, 4 h at 20 degC, 6 h at 10 and about 10 h at 0, by the logarithm; above 20 degC it is halved every 20 F,
+    the harsher of the rules read. It ends near initial set: the trade's table of set times is nearer final set.
+
+    >>> [round(open_time(t) / HOUR, 2) for t in (0.0, 10.0, 20.0, 31.11)]
+    [10.0, 6.0, 4.0, 2.0]
+    """
+    if temperature > OPEN[-1][0]:
+        return OPEN[-1][1] * float(2.0 ** (-(temperature - OPEN[-1][0]) * 1.8 / 20.0))
+    (t0, h0), (t1, h1), (t2, h2) = OPEN
+    (ta, ha), (tb, hb) = ((t0, h0), (t1, h1)) if temperature < t1 else ((t1, h1), (t2, h2))
+    return exp(log(ha) + (temperature - ta) / (tb - ta) * log(hb / ha))
 
 
 def _curve() -> tuple[list[float], list[float]]:
