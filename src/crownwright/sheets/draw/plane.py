@@ -9,6 +9,7 @@ from crownwright.sheets.draw.shapes import Point
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top."""
+_PAST_PLUMB = 105.0  # degrees
 
 
 def plus(a: Point, b: Point, times: float = 1.0) -> Point:
@@ -57,15 +58,15 @@ def turn_of(a: Point) -> float:
 
 
 def readable(turn: float) -> float:
-    """Return ``turn`` flipped where needed, so that text reads from below or from the right.
+    """Return ``turn`` flipped where needed, so that text reads from below or from the right (a little past plumb still counts).
 
-    >>> readable(180.0), readable(-90.0), readable(90.0)
-    (0.0, 90.0, 90.0)
+    >>> readable(180.0), readable(-90.0), readable(92.0)
+    (0.0, 90.0, 92.0)
     """
     turn = (turn + 180.0) % 360.0 - 180.0
-    if turn > 90.01:
+    if turn > _PAST_PLUMB:
         return turn - 180.0
-    return turn + 180.0 if turn <= -89.99 else turn
+    return turn + 180.0 if turn <= _PAST_PLUMB - 180.0 else turn
 
 
 def arc(centre: Point, radius: float, start: float, end: float, chord: float = 0.02) -> tuple[Point, ...]:

@@ -94,6 +94,19 @@ def _dot(shape: Symbol, at: Point) -> Iterator[Ink]:
     yield Stroke(shape.layer, (plane.arc(at, shape.size / 2, 0.0, 360.0)[:-1],), 0.0, (), "black", True)
 
 
+def _sample(shape: Symbol, at: Point) -> Iterator[Ink]:
+    end = plus(at, (shape.size, 0.0))
+    yield Stroke(shape.layer, ((at, end),), shape.layer.weight, shape.layer.dash)
+    yield from text_ink(Text(at, shape.text, 3.0, "start", 0.5, layer=shape.layer), plus(end, (2.0, 0.0)))
+
+
+def _break(shape: Symbol, at: Point) -> Iterator[Ink]:
+    way, up = toward(shape.turn), left(toward(shape.turn))
+    steps = ((-0.5, 0.0), (-0.04, 0.0), (-0.02, 2.0), (0.02, -2.0), (0.04, 0.0), (0.5, 0.0))
+    run = tuple(plus(plus(at, way, u * shape.size), up, v) for u, v in steps)
+    yield Stroke(shape.layer, (run,), 0.25)
+
+
 _MARKS: dict[str, Callable[[Symbol, Point], Iterator[Ink]]] = {
     "balloon": _balloon,
     "level": _level,
@@ -103,4 +116,6 @@ _MARKS: dict[str, Callable[[Symbol, Point], Iterator[Ink]]] = {
     "box": _box,
     "cross": _cross,
     "dot": _dot,
+    "sample": _sample,
+    "break": _break,
 }

@@ -1,0 +1,1 @@
+"""The drawings of a plan, one function each: `plan -> Drawing`."""

@@ -1,0 +1,162 @@
+"""The cap seen from above: its edge over the stone, overhangs, wash and which way it sheds, drip, flues and joints, section
+marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import atan, hypot
+
+import numpy as np
+import shapely
+
+from crownwright.cap.model import CapDesign
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+from crownwright.quantity.display import show_slope
+from crownwright.sheets.draw import plane
+from crownwright.sheets.draw.layers import CAP, DRIP, FLUE, GUARD, JOINT, NOTE, STEEL, STONE_HIDDEN, WASH
+from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Leader, Line, Point, Polygon, Polyline, Shape, Symbol, Text
+from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings.frame import Frame, cap_frame, creases, steepest
+from crownwright.sheets.drawings.notes import line_key
+from crownwright.sheets.drawings.readings import inside_ring
+from crownwright.sheets.drawings.say import length
+from crownwright.survey.model import Survey
+
+KEY = (
+    (CAP, "edge of the cap"), (WASH, "the wash turns"), (DRIP, "drip, under the edge"), (STEEL, "joint reinforcement"),
+    (STONE_HIDDEN, "face of the stone"), (GUARD, "no stone is expected\noutside this line"),
+)  # fmt: skip
+
+
+def cap_plan(plan: Plan) -> Drawing:
+    """Return the plan of the cap. Needs ``plan.survey`` and ``plan.cap``."""
+    if plan.survey is None or plan.cap is None:
+        raise ValueError("this plan has no cap to draw; see its problems")
+    cap, survey, units = plan.cap, plan.survey, plan.job.units
+    scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 110.0, scales.ROOM[1] - 52.0))
+    frame = cap_frame(cap)
+    shapes = [
+        *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units),
+        *_sizes(cap, units), *_overhangs(cap, survey, frame, units), *_section_marks(cap, survey, frame),
+        *line_key((cap.length, cap.width), 44.0, KEY),
+    ]  # fmt: skip
+    says = (
+        f"The cap seen from above, {length(cap.length, units)} by {length(cap.width, units)}, with its overhang beyond the stone "
+        "on each side and the way its wash sheds water."
+    )
+    return Drawing("cap-plan", "Plan of the cap", says, scale.by, scale.says, tuple(shapes))
+
+
+def section_places(survey: Survey, cap: CapDesign, frame: Frame) -> tuple[float, float]:
+    """Return where the sections are taken: the y of the one along, the x of the one across, both through the largest flue's
+    centre (through the middle of the cap where there is none).
+    """
+    if not survey.flues:
+        return cap.width / 2, cap.length / 2
+    largest = max(survey.flues, key=lambda flue: flue.size[0] * flue.size[-1])
+    x, y = frame.point(largest.centre)
+    return y, x
+
+
+def _stone(survey: Survey, frame: Frame) -> Iterator[Shape]:
+    yield Polyline(STONE_HIDDEN, frame.ring(survey.outline.face), closed=True, title="face of the stone, under the cap")
+    yield Polyline(GUARD, frame.ring(survey.outline.guard), closed=True, title="no stone is expected outside this line")
+
+
+def _top(cap: CapDesign, frame: Frame) -> Iterator[Shape]:
+    yield Polygon(CAP, frame.ring(cap.corners), title="edge of the cap")
+    for a, b in creases(cap.top):
+        yield Line(WASH, frame.point(a), frame.point(b), "the wash turns here")
+    if cap.drip is not None:
+        yield Polyline(DRIP, frame.ring(cap.drip.line), closed=True, title="drip, under the edge")
+    for piece in cap.steel:
+        yield Line(STEEL, frame.point(piece.start), frame.point(piece.end), f"steel {piece.name}")
+
+
+def _flues(survey: Survey, cap: CapDesign, frame: Frame) -> Iterator[Shape]:
+    fits = {fit.name: fit for fit in cap.flues}
+    for flue in survey.flues:
+        if flue.name in fits and fits[flue.name].joint_width > 0:
+            outer, inner = frame.ring(fits[flue.name].hole), frame.ring(flue.ring)
+            yield Polygon(JOINT, outer, (inner,), Hatch.SOFT, title=f"soft joint round {flue.name}")
+        holes = (tuple(frame.point(p) for p in inside_ring(flue)),) if flue.inside else ()
+        clay = Hatch.CLAY if holes else None
+        yield Polygon(FLUE, frame.ring(flue.ring), holes, clay, "none" if holes else "white", title=f"flue {flue.name}")
+        yield Text(frame.point(flue.centre), flue.name, 4.6, "middle", 0.5, bold=True)
+
+
+def _slopes(cap: CapDesign, frame: Frame, units: Units) -> Iterator[Shape]:
+    """One arrow a side on the facet that reaches its edge, with the fall beside it."""
+    slopes = steepest(cap.top)
+    corners = frame.of(cap.corners)
+    for i in range(4):
+        a, b = corners[i], corners[(i + 1) % 4]
+        facet = facet_on(cap, frame, a, b)
+        if facet is None:
+            continue
+        grade = float(hypot(*slopes[facet]))
+        inward = plane.left(plane.unit(plane.minus(_pt(b), _pt(a))))
+        middle = plane.plus(_pt((a + b) / 2), inward, _reach(cap, frame, facet, a, inward) * 0.45)
+        turn = plane.turn_of((-inward[0], -inward[1]))
+        side = plane.left(inward)
+        yield Symbol("arrow", middle, "", turn, 9.0, plane.plus((0, 0), side, 15.0), layer=WASH)
+        text = show_slope(atan(grade), units).split(" (")[0]
+        aside = plane.plus((0, 0), side, -12.0 if i % 2 else -9.0)
+        yield Text(middle, f"falls {text}", 3.0, "middle", 0.5, plane.readable(turn + 90.0), shift=aside, clear=True)
+
+
+def _pt(xy: np.ndarray) -> Point:
+    return float(xy[0]), float(xy[1])
+
+
+def facet_on(cap: CapDesign, frame: Frame, a: np.ndarray, b: np.ndarray) -> int | None:
+    """The largest triangle of the wash with two corners on the cap's side ab."""
+    flat = frame.of(cap.top.points)
+    run = (b - a) / np.hypot(*(b - a))
+    off = np.abs((flat - a) @ np.array([-run[1], run[0]])) < 1e-6
+    areas = {
+        t: float(shapely.Polygon(flat[triangle]).area) for t, triangle in enumerate(cap.top.triangles) if off[triangle].sum() == 2
+    }
+    return max(areas, key=lambda t: areas[t]) if areas else None
+
+
+def _reach(cap: CapDesign, frame: Frame, facet: int, a: np.ndarray, inward: Point) -> float:
+    flat = frame.of(cap.top.points)[cap.top.triangles[facet]]
+    return float(((flat - a) @ np.asarray(inward)).max())
+
+
+def _sizes(cap: CapDesign, units: Units) -> Iterator[Shape]:
+    """Outside size of the cap, and the diagonal that proves it square."""
+    long, wide = cap.length, cap.width
+    yield Dimension((0, 0), (long, 0), -20.0, length(long, units), size=4.0, bold=True)
+    yield Dimension((long, 0), (long, wide), -18.0, length(wide, units), size=4.0, bold=True)
+    diagonal = length(hypot(long, wide), units)
+    yield Text((long / 2, wide), f"Square when both diagonals read {diagonal}", 3.4, "middle", 0.0, shift=(0.0, 14.0), layer=NOTE)
+
+
+def _overhangs(cap: CapDesign, survey: Survey, frame: Frame, units: Units) -> Iterator[Shape]:
+    """From every corner of the stone out to the two sides of the cap it is nearest to, and each side's least and most."""
+    face = frame.of(survey.outline.face)
+    for i, side in enumerate(cap.sides):
+        a, b = frame.of(cap.corners)[i], frame.of(cap.corners)[(i + 1) % 4]
+        run = (b - a) / np.hypot(*(b - a))
+        inward = np.array([-run[1], run[0]])
+        depth = (face - a) @ inward
+        near = face[int(depth.argmin())]
+        edge = near - inward * float(depth.min())
+        yield Line(NOTE, _pt(near), _pt(edge), f"least overhang on side {side.name}")
+        out = (-float(inward[0]), -float(inward[1]))
+        text = f"{length(side.least, units)} least\n{length(side.most, units)} most"
+        slant = 7.0 if i in (0, 2) else 0.0
+        shift = plane.plus((slant, 0.0), out, 11.0 if i in (0, 2) else 12.0)
+        yield Leader(_pt((near + edge) / 2), shift, text, 3.2, dot=True)
+
+
+def _section_marks(cap: CapDesign, survey: Survey, frame: Frame) -> Iterator[Shape]:
+    along, across = section_places(survey, cap, frame)
+    for x, shift in ((0.0, (-7.0, 0.0)), (cap.length, (26.0, 0.0))):
+        yield Symbol("cut", (x, along), "A", 90.0, 5.4, shift)
+    for y, shift in ((0.0, (0.0, -28.0)), (cap.width, (0.0, 22.0))):
+        yield Symbol("cut", (across, y), "B", 180.0, 5.4, shift)

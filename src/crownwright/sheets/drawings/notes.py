@@ -1,0 +1,46 @@
+"""Notes beside a drawing: blocks of text down a column, and the key to its lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from crownwright.sheets.draw.layers import NOTE, Layer
+from crownwright.sheets.draw.shapes import Point, Shape, Symbol, Text
+from crownwright.sheets.drawings.say import wrap
+
+HEAD, BODY, SMALL = 3.6, 3.2, 2.9  # mm, ems
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A paragraph of notes; a heading when ``bold``."""
+
+    text: str
+    size: float = BODY
+    bold: bool = False
+
+
+def heading(text: str) -> Note:
+    """Return a heading."""
+    return Note(text, HEAD, True)
+
+
+def column(notes: Iterable[Note], at: Point, wide: float, shift: Point = (0.0, 0.0)) -> Iterator[Shape]:
+    """Yield notes one under the other, wrapped to ``wide`` mm, from ``at`` (m) moved by ``shift`` (mm)."""
+    down = 0.0
+    for note in notes:
+        text = wrap(note.text, note.size, wide, note.bold)
+        down += 3.2 if note.bold and down else 1.2
+        yield Text(at, text, note.size, "start", 1.0, bold=note.bold, shift=(shift[0], shift[1] - down), layer=NOTE)
+        down += (text.count("\n") + 1) * note.size * 1.25
+
+
+def line_key(at: Point, right: float, rows: Iterable[tuple[Layer, str]]) -> Iterator[Shape]:
+    """Yield the key to a drawing's lines, ``right`` mm to the right of ``at``."""
+    down = 2.0
+    yield Text(at, "Lines", HEAD, "start", 1.0, bold=True, shift=(right, 0.0))
+    for layer, text in rows:
+        down += 6.5
+        yield Symbol("sample", at, text, 0.0, 14.0, (right, -down), layer)
+        down += 4.0 * text.count("\n")

@@ -1,0 +1,296 @@
+"""Sections through the cap, along (A) and across (B): concrete, stone, flues and joints, drip, steel, and every level that
+matters.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from crownwright.cap.model import CapDesign
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+from crownwright.quantity.units import INCH
+from crownwright.sheets.draw.layers import CAP_CUT, FLUE, FLUE_CUT, JOINT, NOTE, STEEL, STONE_CUT, STRING
+from crownwright.sheets.draw.shapes import (
+    Circle,
+    Dimension,
+    Drawing,
+    Hatch,
+    Leader,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Shape,
+    Symbol,
+)
+from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings.capplan import section_places
+from crownwright.sheets.drawings.frame import Frame, cap_frame, profile
+from crownwright.sheets.drawings.readings import inside_ring
+from crownwright.sheets.drawings.say import length
+from crownwright.survey.model import PlacedFlue, Survey
+
+BELOW = 7 * INCH  # of stone shown under the soffit
+STEP = 0.5 * INCH  # between the places where the stone's height is asked
+
+
+def section_along(plan: Plan) -> Drawing:
+    """Return section A, along the cap's length, looking away from side AB."""
+    return _section(plan, 1, "section-a", "Section A, along the cap")
+
+
+def section_across(plan: Plan) -> Drawing:
+    """Return section B, across the cap, looking toward its first corner's side."""
+    return _section(plan, 0, "section-b", "Section B, across the cap")
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """One cut through a plan: where, and the design cut by it. ``across`` is the frame's coordinate held at ``at``; ``times``
+    takes metres to mm on paper.
+    """
+
+    survey: Survey
+    cap: CapDesign
+    frame: Frame
+    across: int
+    at: float
+    units: Units
+    times: float = 125.0
+
+    @property
+    def span(self) -> float:
+        """The cap's size along the cut."""
+        return self.cap.length if self.across == 1 else self.cap.width
+
+    def spans(self, polygon: tuple[Point, ...]) -> tuple[tuple[float, float], ...]:
+        """The stretches of the cut inside a polygon of the frame."""
+        ends = [(-9.0, self.at), (9.0, self.at)] if self.across == 1 else [(self.at, -9.0), (self.at, 9.0)]
+        inside = shapely.intersection(shapely.make_valid(shapely.Polygon(polygon)), shapely.LineString(ends))
+        runs = [shapely.bounds(part) for part in shapely.get_parts(inside) if part.length > 1e-9]
+        low, high = (0, 2) if self.across == 1 else (1, 3)
+        return tuple(sorted((float(b[low]), float(b[high])) for b in runs))
+
+    def stone(self, start: float, end: float) -> list[Point]:
+        """The top of the stone along a stretch, left to right."""
+        u = np.linspace(start, end, max(3, int((end - start) / STEP) + 1))
+        held = np.full_like(u, self.at)
+        places = self.frame.back(np.column_stack((u, held) if self.across == 1 else (held, u)))
+        z, _ = self.survey.surface.heights(places)
+        return list(zip(map(float, u), map(float, z), strict=True))
+
+
+def _section(plan: Plan, across: int, name: str, title: str) -> Drawing:
+    if plan.survey is None or plan.cap is None:
+        raise ValueError("this plan has no cap to cut; see its problems")
+    survey, cap = plan.survey, plan.cap
+    frame = cap_frame(cap)
+    along_y, across_x = section_places(survey, cap, frame)
+    high = max([cap.crest, *(flue.top.mean for flue in survey.flues)]) - cap.soffit + BELOW
+    room = (scales.ROOM[0] - 78.0, scales.ROOM[1] / 2 - 16.0)
+    scale = scales.fit(max(cap.length, cap.width), high, plan.job.units, room)
+    at = along_y if across == 1 else across_x
+    cut = _Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)
+    shapes = [
+        *_beyond(cut),
+        *_stone(cut),
+        *_concrete(cut),
+        *_flues(cut),
+        *_steel(cut),
+        *_string(cut),
+        *_levels(cut),
+        *_sizes(cut),
+        *_calls(cut),
+    ]
+    edge, rise = (length(z, cut.units) for z in (cap.edge - cap.soffit, cap.crest - cap.edge))
+    says = f"The cap cut through its largest flue: edge {edge} thick, wash rising {rise} to its crest, over the stone as read."
+    return Drawing(name, title, says, scale.by, scale.says, tuple(shapes))
+
+
+def _beyond(cut: _Cut) -> Iterator[Shape]:
+    """Flues behind the cut, in outline, down to the wash."""
+    for flue in cut.survey.flues:
+        u = [point[1 - cut.across] for point in cut.frame.ring(flue.ring)]
+        if not cut.spans(cut.frame.ring(flue.ring)):
+            corners = ((min(u), cut.cap.edge), (max(u), cut.cap.edge), (max(u), flue.top.mean), (min(u), flue.top.mean))
+            yield Polygon(NOTE, corners, fill="white", title=f"flue {flue.name}, behind")
+
+
+def _stone(cut: _Cut) -> Iterator[Shape]:
+    """The masonry under the cap, less the flues, broken off below."""
+    brick = cut.survey.readings.masonry == "brick"
+    foot = cut.cap.soffit - BELOW
+    flues = [span for flue in cut.survey.flues for span in cut.spans(cut.frame.ring(flue.ring))]
+    for start, end in cut.spans(cut.frame.ring(cut.survey.outline.face)):
+        for left, right in _less((start, end), flues):
+            top = cut.stone(left, right)
+            yield Polygon(STONE_CUT, ((left, foot), *top, (right, foot)), (), Hatch.BRICK if brick else Hatch.STONE, edge=False)
+            yield Polyline(STONE_CUT, ((left, foot), *top, (right, foot)), title="the chimney's top")
+    spans = cut.spans(cut.frame.ring(cut.survey.outline.face))
+    size = (spans[-1][1] - spans[0][0]) * cut.times + 8.0
+    yield Symbol("break", ((spans[0][0] + spans[-1][1]) / 2, foot), "", 0.0, size)
+
+
+def _less(span: tuple[float, float], holes: list[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    """A stretch less others."""
+    start, end = span
+    for low, high in sorted(holes):
+        if low > start:
+            yield start, min(low, end)
+        start = max(start, high)
+    if end > start:
+        yield start, end
+
+
+def underside(cut: _Cut, start: float, end: float) -> list[Point]:
+    """The underside of the concrete along a stretch, left to right: the soffit outside the stone, the stone's top over it."""
+    line: list[Point] = []
+    here = start
+    for left, right in cut.spans(cut.frame.ring(cut.survey.outline.face)):
+        low, high = max(left, start), min(right, end)
+        if high <= low:
+            continue
+        if low > here:
+            line += [(here, cut.cap.soffit), (low, cut.cap.soffit)]
+        line += cut.stone(low, high)
+        here = high
+    return line if here >= end else [*line, (here, cut.cap.soffit), (end, cut.cap.soffit)]
+
+
+def _concrete(cut: _Cut) -> Iterator[Shape]:
+    for run in profile(cut.cap.top, cut.frame, cut.across, cut.at):
+        left, right = run[0][0], run[-1][0]
+        bottom = _with_drip(cut, underside(cut, left, right))
+        yield Polygon(CAP_CUT, (*run, *reversed(bottom)), (), Hatch.CONCRETE, "white", title="concrete")
+        if cut.cap.base == "slip sheet":
+            for low, high in cut.spans(cut.frame.ring(cut.survey.outline.face)):
+                if min(high, right) - max(low, left) > 0.01:
+                    yield Polyline(JOINT, tuple(cut.stone(max(low, left), min(high, right))), title="slip sheet")
+
+
+def _with_drip(cut: _Cut, bottom: list[Point]) -> list[Point]:
+    """The underside with the grooves of the drip where it starts and ends at the cap's edges."""
+    drip = cut.cap.drip
+    if drip is None:
+        return bottom
+    grooves = []
+    line = cut.frame.of(drip.line)[:, 1 - cut.across]
+    for middle in (float(line.min()), float(line.max())):
+        outer = -1.0 if middle < cut.span / 2 else 1.0
+        turns = np.linspace(0.0, np.pi / 2, 9)
+        # a quarter disc whose flat side stands outward, so that the water meets a plumb wall
+        arc = [
+            (middle + outer * drip.size * (0.5 - float(np.cos(t))), cut.cap.soffit + drip.size * float(np.sin(t))) for t in turns
+        ]
+        rim = (middle + outer * drip.size / 2, cut.cap.soffit)
+        grooves.append([rim, *reversed(arc)] if outer < 0 else [*arc, rim])
+    first = [*grooves[0]] if bottom[0][0] < grooves[0][0][0] < bottom[-1][0] else []
+    last = [*grooves[1]] if bottom[0][0] < grooves[1][-1][0] < bottom[-1][0] else []
+    return [bottom[0], *first, *bottom[1:-1], *last, bottom[-1]]
+
+
+def _flues(cut: _Cut) -> Iterator[Shape]:
+    fits = {fit.name: fit for fit in cut.cap.flues}
+    foot = cut.cap.soffit - BELOW
+    for flue in cut.survey.flues:
+        for left, right in cut.spans(cut.frame.ring(flue.ring)):
+            yield from _flue_walls(cut, flue, (left, right), foot)
+            if flue.name in fits:
+                yield from _joint(cut, cut.spans(cut.frame.ring(fits[flue.name].hole)), (left, right), fits[flue.name].meets_low)
+
+
+def _flue_walls(cut: _Cut, flue: PlacedFlue, span: tuple[float, float], foot: float) -> Iterator[Shape]:
+    left, right = span
+    top = flue.top.mean
+    inside = cut.spans(tuple(cut.frame.point(p) for p in inside_ring(flue))) if flue.inside else ()
+    if not inside:
+        yield Polygon(FLUE_CUT, ((left, foot), (right, foot), (right, top), (left, top)), fill="white", title=f"flue {flue.name}")
+        return
+    yield Polygon(FLUE, ((left, foot), (right, foot), (right, top), (left, top)), fill="white", edge=False)
+    for low, high in ((left, inside[0][0]), (inside[0][1], right)):
+        wall = ((low, foot), (high, foot), (high, top), (low, top))
+        yield Polygon(FLUE_CUT, wall, (), Hatch.CLAY, title=f"flue {flue.name}")
+    yield Line(FLUE, (inside[0][0], top), (inside[0][1], top))
+
+
+def _joint(cut: _Cut, hole: tuple[tuple[float, float], ...], span: tuple[float, float], meets: float) -> Iterator[Shape]:
+    """The soft joint each side of a flue, from the stone to the wash, sealed at the top."""
+    if not hole:
+        return
+    for low, high in ((hole[0][0], span[0]), (span[1], hole[-1][1])):
+        if high - low < 1e-4:
+            continue
+        foot = cut.stone(low, high)
+        yield Polygon(JOINT, (*foot, (high, meets), (low, meets)), (), Hatch.SOFT, "white", title="soft joint")
+        seal = min(0.5 * INCH, high - low)
+        yield Polygon(
+            JOINT, ((low, meets - seal), (high, meets - seal), (high, meets), (low, meets)), fill="black", title="sealant"
+        )
+
+
+def _steel(cut: _Cut) -> Iterator[Shape]:
+    """Joint reinforcement: rods that cross the cut as dots, rods that run with it as lines."""
+    for piece in cut.cap.steel:
+        a, b = cut.frame.point(piece.start), cut.frame.point(piece.end)
+        low, high = sorted((a[cut.across], b[cut.across]))
+        if low < cut.at < high and high - low > 0.02:
+            share = (cut.at - a[cut.across]) / (b[cut.across] - a[cut.across])
+            u = a[1 - cut.across] + share * (b[1 - cut.across] - a[1 - cut.across])
+            for side in (-INCH, INCH):  # a ladder's two side rods
+                yield Circle(STEEL, (u + side, piece.level), 0.09 * INCH, "black", f"steel {piece.name}")
+
+
+def _string(cut: _Cut) -> Iterator[Shape]:
+    yield Line(STRING, (-1.5 * INCH, 0.0), (cut.span + 1.5 * INCH, 0.0), "the level string")
+
+
+def _levels(cut: _Cut) -> Iterator[Shape]:
+    """Levels from the string, at the right, kept apart so that each can be read."""
+    cap = cut.cap
+    levels = [(cap.soffit, "soffit"), (0.0, "string"), (cap.edge, "edge"), (cap.crest, "crest")]
+    levels += [(flue.top.mean, f"{flue.name} top") for flue in cut.survey.flues]
+    place = -np.inf
+    for z, name in sorted(levels):
+        place = max(place + 5.0, z * cut.times)
+        text = f"{length(z, cut.units, signed=True)} {name}" if name != "string" else "0 string"
+        yield Symbol("level", (cut.span, z), text, 0.0, shift=(18.0, max(0.0, place - z * cut.times)))
+
+
+def _sizes(cut: _Cut) -> Iterator[Shape]:
+    cap, units = cut.cap, cut.units
+    yield Dimension((0, cap.edge), (0, cap.soffit), -14.0, length(cap.edge - cap.soffit, units), along=90.0)
+    yield Dimension((0, cap.crest), (0, cap.edge), -14.0, length(cap.crest - cap.edge, units), along=90.0)
+    spans = cut.spans(cut.frame.ring(cut.survey.outline.face))
+    foot = cap.soffit
+    for start, end in ((0.0, spans[0][0]), (spans[-1][1], cut.span)):
+        yield Dimension((start, foot), (end, foot), -9.0, length(end - start, units), along=0.0)
+    yield Dimension(
+        (0.0, foot), (cut.span, foot), -15.0 - BELOW * cut.times, length(cut.span, units), along=0.0, bold=True, size=3.8
+    )
+
+
+def _calls(cut: _Cut) -> Iterator[Shape]:
+    """Leaders to what is not plain by itself."""
+    cap = cut.cap
+    runs = profile(cap.top, cut.frame, cut.across, cut.at)
+    spot = (runs[-1][-1][0] - 5 * INCH, (cap.soffit + cap.edge) / 2)
+    tops = max([cap.crest, *(flue.top.mean for flue in cut.survey.flues)])
+    over = (tops - spot[1]) * cut.times + 5.0
+    base = {"slip sheet": "concrete on a slip sheet", "bonded": "concrete bonded to cleaned, damp stone"}[cap.base]
+    yield Leader(spot, (-4.0, over), base, dot=True)
+    for flue in cut.survey.flues:
+        spans = cut.spans(cut.frame.ring(flue.ring))
+        fit = next((f for f in cap.flues if f.name == flue.name), None)
+        if spans and fit is not None and fit.joint_width > 0:
+            tip = (spans[0][0] - fit.joint_width / 2, fit.meets_low - 0.3 * INCH)
+            yield Leader(
+                tip,
+                (-14.0, (tops - tip[1]) * cut.times + 3.0),
+                f"{length(fit.joint_width, cut.units)} wrap, backer,\nsealant on top",
+            )
+            break
