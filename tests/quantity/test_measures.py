@@ -12,7 +12,7 @@ from crownwright.quantity.measures import Dimension, parse_measure, print_measur
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import LB, MPH, PCF, PSF
 
-DIMENSIONS: tuple[Dimension, ...] = ("angle", "pressure", "speed", "density", "mass", "temperature", "share")
+DIMENSIONS: tuple[Dimension, ...] = ("angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share")
 
 
 @pytest.mark.parametrize(
@@ -37,12 +37,15 @@ DIMENSIONS: tuple[Dimension, ...] = ("angle", "pressure", "speed", "density", "m
         ("10 lb", "mass", 10 * LB),
         ("65 F", "temperature", 33 / 1.8),
         ("-5 °C", "temperature", -5.0),
+        ("3 qt", "volume", 3 * 0.000946352946),
+        ("2.8 L", "volume", 2.8e-3),
+        ("400 F", "warming", 400 / 1.8),
         ("2 %", "share", 0.02),
         ("0.02", "share", 0.02),
     ],
 )
 def test_typed_measures(typed: str, dimension: Dimension, si: float) -> None:
-    assert parse_measure(typed, dimension) == si
+    assert parse_measure(typed, dimension) == pytest.approx(si, rel=1e-12)  # float noise of one multiplication
 
 
 @pytest.mark.parametrize(

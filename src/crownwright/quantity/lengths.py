@@ -59,7 +59,8 @@ def parse_length(text: str, bare: Bare, where: str = "length") -> Reading | Prob
         return Problem(where, f"“{text}” has no number in it", "Type the reading, or leave the line out if it was not taken")
     read = tokens(text)
     if trouble := next((t.trouble for t in read if t.trouble), ""):
-        return Problem(where, f"“{text}”: {trouble}", _remedy(trouble, bare))
+        what = trouble if trouble.startswith(f"“{text}”") else f"“{text}”: {trouble}"
+        return Problem(where, what, _remedy(trouble, bare))
     sign, read = _take_sign(read)
     found = _meaning(read, bare)
     if isinstance(found, str):

@@ -15,9 +15,9 @@ from typing import Literal
 from crownwright.quantity.lengths import MOST_LETTERS, Reading, parse_length
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.tape_words import plain
-from crownwright.quantity.units import FOOT, LB, MPH, PCF, PSF, PSI, celsius
+from crownwright.quantity.units import FOOT, FT3, GALLON, LB, MPH, PCF, PSF, PSI, QUART, YD3, celsius
 
-Dimension = Literal["angle", "pressure", "speed", "density", "mass", "temperature", "share"]
+Dimension = Literal["angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share"]
 
 _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
     {
@@ -26,6 +26,22 @@ _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
         "speed": {"mph": MPH, "m/s": 1.0, "km/h": 1 / 3.6, "kph": 1 / 3.6},
         "density": {"lb/ft3": PCF, "pcf": PCF, "lb/cu ft": PCF, "kg/m3": 1.0},
         "mass": {"lb": LB, "lbs": LB, "pounds": LB, "pound": LB, "oz": LB / 16, "kg": 1.0, "g": 1e-3},
+        "volume": {
+            "qt": QUART,
+            "quart": QUART,
+            "quarts": QUART,
+            "gal": GALLON,
+            "l": 1e-3,
+            "litre": 1e-3,
+            "liter": 1e-3,
+            "ml": 1e-6,
+            "ft3": FT3,
+            "cu ft": FT3,
+            "yd3": YD3,
+            "cu yd": YD3,
+            "m3": 1.0,
+        },
+        "warming": {"f": 1 / 1.8, "°f": 1 / 1.8, "k": 1.0, "c": 1.0, "°c": 1.0},
         "temperature": {"f": 1.0, "°f": 1.0, "c": 1.0, "°c": 1.0},
         "share": {"": 1.0, "%": 0.01, "percent": 0.01},
     }
@@ -37,7 +53,9 @@ _LIKE: Mapping[Dimension, str] = MappingProxyType(
         "speed": "Type it like 115 mph or 51 m/s",
         "density": "Type it like 145 lb/ft3 or 2320 kg/m3",
         "mass": "Type it like 10 lb or 4.5 kg",
+        "volume": "Type it like 3 qt or 2.8 L",
         "temperature": "Type it like 65 F or 18 C",
+        "warming": "Type it like 400 F or 220 K",
         "share": "Type it like 2 % or 0.02",
     }
 )
@@ -49,7 +67,7 @@ _RISE_IN_RUN = re.compile(r"([0-9.,]+)\s*(?::|/|in|on|to)\s*([0-9.,]+)")
 def parse_measure(text: str, dimension: Dimension, where: str = "measure") -> float | Problem:
     """Read a measure with its unit. Never raises on text.
 
-    Returns SI (rad, Pa, m/s, kg/m3, kg, degC, a share of one) or a `Problem` with what to type instead.
+    Returns SI (rad, Pa, m/s, kg/m3, kg, m3, degC, K of warming, a share of one) or a `Problem` with what to type instead.
 
     >>> round(parse_measure("8 in 12", "angle"), 4), parse_measure("2 %", "share"), parse_measure("68 F", "temperature")
     (0.588, 0.02, 20.0)
@@ -94,7 +112,9 @@ _WRITTEN: Mapping[Dimension, tuple[str, str]] = MappingProxyType(
         "speed": ("mph", "m/s"),
         "density": ("lb/ft3", "kg/m3"),
         "mass": ("lb", "kg"),
+        "volume": ("qt", "m3"),
         "temperature": ("F", "C"),
+        "warming": ("F", "K"),
         "share": ("%", ""),
     }
 )

@@ -1,0 +1,132 @@
+"""What the model or the cross-check found wrong, told as problems: line, key, value as typed, what is wrong, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+
+from crownwright.quantity.problems import Problem
+from crownwright.service.jobfile.entry import described
+from crownwright.service.jobfile.model import JobFile
+from crownwright.service.jobfile.places import Path, line_of
+
+MOST_TOLD = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong at a path of the file; ``absent`` where what is wrong is that nothing is there."""
+
+    path: Path
+    what: str
+    remedy: str
+    absent: bool = False
+
+
+def faults_of(error: ValidationError) -> list[Fault]:
+    """Every fault the model found, in the order of the job."""
+    return [
+        _fault(row["type"], row["loc"], row["input"], row.get("ctx", {}), row["msg"]) for row in error.errors(include_url=False)
+    ]
+
+
+def told(faults: Iterable[Fault], lines: Mapping[Path, int], name: str) -> tuple[Problem, ...]:
+    """Faults as problems in the order of their lines, each thing told once; more than anybody reads are only counted."""
+    rows = sorted({(fault.path, fault.what): fault for fault in faults}.values(), key=lambda f: line_of(lines, f.path) or 0)
+    problems = [Problem(_where(fault.path, lines, name), fault.what, fault.remedy) for fault in rows[:MOST_TOLD]]
+    if len(rows) > MOST_TOLD:
+        problems.append(Problem(name, f"{len(rows) - MOST_TOLD} more faults", "Put these right first"))
+    return tuple(problems)
+
+
+def key_path(path: Path) -> str:
+    """A path as a person says it, list places counted from 1.
+
+    >>> key_path(("readings", "tapes", 3, "reads"))
+    'readings.tapes[4].reads'
+    """
+    return "".join(f"[{part + 1}]" if isinstance(part, int) else f".{part}" for part in path).removeprefix(".")
+
+
+def fields_at(path: Path) -> Mapping[str, FieldInfo]:
+    """The keys the model knows in the table at a path; none where there is no table."""
+    model: type[BaseModel] = JobFile
+    for part in path:
+        if isinstance(part, int):
+            continue
+        inner = model.model_fields.get(part)
+        found = None if inner is None else _table_in(inner.annotation)
+        if found is None:
+            return {}
+        model = found
+    return model.model_fields
+
+
+def _table_in(annotation: Any) -> type[BaseModel] | None:
+    for part in (annotation, *get_args(annotation)):
+        if isinstance(part, type) and issubclass(part, BaseModel):
+            return part
+    return None
+
+
+def _where(path: Path, lines: Mapping[Path, int], name: str) -> str:
+    line = line_of(lines, path)
+    where = key_path(path) or name
+    return f"line {line}, {where}" if line else where
+
+
+def _fault(kind: str, path: Path, value: Any, ctx: Mapping[str, Any], message: str) -> Fault:
+    if kind == "told":
+        return Fault(path, ctx["what"], ctx["remedy"])
+    if kind == "missing":
+        field = fields_at(path[:-1]).get(str(path[-1]))
+        says = f": {field.description}" if field and field.description else ""
+        return Fault(path, f"“{path[-1]}” is missing", f"Add {path[-1]}{says}", absent=True)
+    if kind == "extra_forbidden":
+        return _unknown(path)
+    if kind == "literal_error":
+        return Fault(path, f"{described(value)} is not one of {ctx['expected']}", _nearest(str(value), ctx["expected"]))
+    what, remedy = _PLAIN.get(
+        kind, (message[:1].lower() + message[1:], "Look at the description of this key in docs/job-file.md")
+    )
+    for name, limit in ctx.items():
+        what, remedy = what.replace(f"<{name}>", str(limit)), remedy.replace(f"<{name}>", str(limit))
+    return Fault(path, f"{described(value)} {what}", remedy)
+
+
+# Kinds of the model's errors that a job file can raise, in our words: what is wrong, what to do.
+_PLAIN: Mapping[str, tuple[str, str]] = {
+    "string_type": ("is not text", "Put it in quotes"),
+    "string_too_short": ("is empty", "Write something, or leave the line out"),
+    "string_too_long": ("is longer than <max_length> letters", "Write it shorter, or put it in notes"),
+    "bool_type": ("is neither true nor false", "Write true or false, without quotes"),
+    "int_type": ("is not a whole number", "Write a whole number, without quotes"),
+    "float_type": ("is not a number", "Write a number, without quotes"),
+    "finite_number": ("is not a number", "Write a number, without quotes"),
+    "greater_than_equal": ("is less than <ge>", "Write <ge> or more"),
+    "less_than_equal": ("is more than <le>", "Write <le> or less"),
+    "greater_than": ("is not more than <gt>", "Write more than <gt>"),
+    "list_type": ("is not a list", "Put it in square brackets: [ ... ]"),
+    "too_short": ("is an empty list", "Write what belongs in it"),
+    "model_type": ("is not a table", "Write it as a table: its keys below a line [name], or { key = value } on one line"),
+    "dict_type": ("is not a table", "Write it as a table: its keys below a line [name], or { key = value } on one line"),
+}
+
+
+def _unknown(path: Path) -> Fault:
+    key = str(path[-1])
+    known = list(fields_at(path[:-1]))
+    near = get_close_matches(key, known, n=1)
+    remedy = f"Did you mean “{near[0]}”?" if near else "Take it out"
+    return Fault(path, f"there is no key “{key[:40]}” here", f"{remedy} Keys here: {', '.join(known)}")
+
+
+def _nearest(value: str, expected: str) -> str:
+    choices = [part.strip("' ") for part in expected.replace(" or ", ", ").split(",")]
+    near = get_close_matches(value, choices, n=1, cutoff=0.4)
+    return f"Write “{near[0]}”, if you meant that" if near else "Write one of these"

@@ -1,0 +1,267 @@
+"""The job file's tables and keys, in the order of the job. Every key has the name of the field it fills in the Python model, and
+its description here is what the schema and the documentation say of it.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from crownwright.service.jobfile.entry import (
+    Angle,
+    Day,
+    Density,
+    Limits,
+    LongText,
+    Mass,
+    Metres,
+    Name,
+    Pressure,
+    Price,
+    Read,
+    Share,
+    Size,
+    Slope,
+    Speed,
+    Table,
+    Text,
+    Volume,
+    Warming,
+)
+from crownwright.survey.readings import MasonryKind
+
+
+def key(description: str, **limits: Any) -> Any:
+    """A key that may be left out: what it fills then keeps the default of the Python model."""
+    return Field(default=None, description=description, **limits)
+
+
+def needed(description: str, **limits: Any) -> Any:
+    """A key that has to be there."""
+    return Field(description=description, **limits)
+
+
+class TapeLine(Table):
+    """A taped distance between two named points. The same two points may be taped as often as you like."""
+
+    start: Name = needed("where the tape starts: a corner (A) or a flue's corner (F1a) or a round flue's centre (F1)")
+    end: Name = needed("where it ends")
+    reads: Read = needed("what the tape reads")
+
+
+class OffsetLine(Table):
+    """How far the face stands out of the string stretched along a side from corner to corner, or in."""
+
+    side: Name = needed("the side, by its two corners in order round: AB")
+    along: Read = needed("how far along from the side's first corner")
+    out: Read = needed("how far the face stands out of the string (+) or in (-)")
+    proudest: bool = key("true when you looked along the side and nothing on it stands further out than this")
+
+
+class DropLine(Table):
+    """How far the stone lies below the level string at a place: at a corner, on a side, or where two tapes meet."""
+
+    corner: Name = key("at this corner, on the stone's edge")
+    side: Name = key("or on this side, with along and inward")
+    along: Read = key("how far along from the side's first corner")
+    inward: Read = key("how far in from the string; left out, on the edge itself")
+    first: Name = key("or where two tapes meet: the first tape's point")
+    first_reads: Read = key("what the first tape reads")
+    second: Name = key("the second tape's point")
+    second_reads: Read = key("what the second tape reads")
+    below: Read = needed("how far the stone lies below the string (+) or above it (-)")
+    extreme: Literal["highest", "lowest edge"] = key(
+        "highest: no stone of the whole top stands higher than this; lowest edge: no sound edge of this side lies lower"
+    )
+
+
+class FlueShape(Table):
+    """A flue liner standing out of the stone."""
+
+    name: Name = needed("what its tie points begin with: F1 has the corners F1a, F1b, F1c, F1d; F1a looks at corner A")
+    shape: Literal["rectangular", "round"] = needed("rectangular or round")
+    outside: list[Read] = needed("outside size: two sizes, along a-b and along b-c; one, the diameter, when round", min_length=1)
+    inside: list[Read] = key("inside size, likewise")
+    serves: Text = key("what burns into it: open fireplace, oil boiler, nothing any more")
+    nominal: Text = key("size as sold, if you know it: 13x13, round 8")
+
+
+class FlueLine(FlueShape):
+    """A flue liner standing out of the stone. It is placed by tapes to its corners, or to its centre when round."""
+
+    above_string: Read = needed("how far its top stands above the level string")
+
+
+class QuickFlueLine(FlueShape):
+    """A flue as seen from the doorstep."""
+
+    above_stone: Read = needed("how far its top stands above the stone round it")
+
+
+class ReadingsTable(Table):
+    """One climb's readings of the top, just as read."""
+
+    corners: list[Name] = needed("the corners' letters, in order walking round with the chimney on your left hand", min_length=1)
+    masonry: MasonryKind = needed("what the chimney is built of; it says how lumpy the faces are where you took no reading")
+    tapes: list[TapeLine] = key(
+        "taped distances: all sides, both diagonals, ties to the flues, and what the survey asks for next"
+    )
+    offsets: list[OffsetLine] = key("how far the faces stand out of the strings from corner to corner")
+    drops: list[DropLine] = key("how far the stone lies below the level string")
+    flues: list[FlueLine] = key("the flue liners")
+
+
+class QuickTable(Table):
+    """The doorstep survey, in place of [readings]: enough to talk price, with a wide band."""
+
+    length: Read = needed("greatest length, over the lumps")
+    width: Read = needed("greatest width, over the lumps")
+    flues: list[QuickFlueLine] = key("the flue liners")
+    masonry: MasonryKind = needed("what the chimney is built of")
+    lumpiness: Literal["smooth", "ordinary", "wild"] = key("how lumpy it looks for its kind")
+
+
+class HigherLine(Table):
+    """Something near that rises as high as the chimney: another roof, a dormer, a tree."""
+
+    what: Text = needed("what it is")
+    away: Size = needed("how far away from the nearest flue, level")
+    above_string: Metres = needed("how far its top stands above the level string; below is minus")
+
+
+class SurroundingsTable(Table):
+    """The roof and the site. What you leave out is not checked, and the papers say so."""
+
+    roof_pitch: Slope = key("pitch of the roof: 8 in 12, or 34 deg")
+    ridge_away: Size = key("from the nearest chimney face to the ridge, level")
+    roof_below_string: Metres = key("how far below the level string the roof meets the chimney on the uphill side")
+    roof_below_string_low: Metres = key("the same on the downhill side")
+    eave_height: Size = key("height of the eave above ground")
+    top_height: Metres = key("height of the level string above ground")
+    width_along_ridge: Size = key("width of the stack along the ridge where it leaves the roof")
+    stack_least_width: Size = key("least width of the stack where it leaves the roof")
+    higher: list[HigherLine] = key("things near that rise as high")
+    latitude: float = key("degrees north, south is minus", ge=-90, le=90)
+    longitude: float = key("degrees east, west is minus", ge=-180, le=180)
+    elevation: Metres = key("height of the site above sea level")
+    exposure: Literal["B", "C", "D"] = key("exposure to wind: B town or wood, C open country, D open water")
+    wind_speed: Speed = key("design wind for the site, three-second gust, as your building office gives it: 115 mph")
+    ground_snow: Pressure = key("ground snow load as your building office gives it: 30 psf")
+
+
+class WaiverTable(Table):
+    """Who decided to go on without the thing, and why. It stays on the papers."""
+
+    by: Name = needed("who decided it")
+    reason: LongText = needed("why", min_length=1)
+
+
+class CapTable(Table):
+    """What you want of the cap. Leave out what you do not mind: the rest is solved round what you fix."""
+
+    overhang_least: Size = key("the cap stands out at least this far beyond the proudest stone")
+    overhang_most: Size = key("and at most this far beyond the deepest recess")
+    overhang_wanted: Size = key("what to aim at")
+    length: Size = key("outside length along AB, fixed by hand")
+    width: Size = key("outside width, fixed by hand")
+    turn: Angle = key("direction of the cap's AB side from the stone's, fixed by hand; + turns B toward the inside")
+    round_to: Size = key("step of the cap's length and width")
+    edge_board: Text = key("board that makes the outer edge: 2x4, 2x6, 2x8")
+    edge_thickness: Size = key("thickness of the outer edge, in place of a board's width")
+    soffit_drop: Metres = key("how far the soffit lies below the level string, fixed by hand")
+    slope_least: Slope = key("the wash is nowhere flatter")
+    slope_wanted: Slope = key("fall of the wash where the height allows")
+    proud_least: Size = key("a flue stands at least this far above the wash")
+    proud_wanted: Size = key("what to aim at")
+    proud_most: Size = key("and at most this far")
+    cover_least: Size = key("concrete over the highest hump")
+    drip_size: Size = key("leg of the quarter-round that makes the drip")
+    drip_setback: Size = key("from the face of the proudest stone to the drip")
+    drip_lip: Size = key("least concrete outside the drip")
+    joint_width: Size = key("width of the joint round each flue, fixed by hand")
+    joint_waived: WaiverTable = key("leaving the joint out on a repair, with your reason")
+    base: Literal["bonded", "slip sheet"] = key("cast on the cleaned stone with a bonding agent, or on a slip sheet")
+    hollow_depth: Size = key("depth to which the top course is hollowed out, so that it keys the cap")
+    hollow_inset: Size = key("width of stone left standing round the hollow")
+    level_step: Size = key("step of the cap's levels")
+    sure: Share = key("chance with which the true stone keeps each single least figure you set")
+    square_within: Size = key("evenness of the overhang given up to stand square to what the eye sees")
+    extension_buried: Size = key("concrete over the joint of a flue extension")
+    liner_length: Size = key("length of the liner above its support; it sets how far the liner grows when it is hot")
+    liner_warming: Warming = key("how much warmer the liner gets than it was on the day of the pour")
+    sealant_movement: Share = key("what the joint's sealant takes, in and out, as its label says: 25 %")
+    steel_cover: Size = key("concrete over the steel on every side")
+    density: Density = key("density of the fresh concrete")
+
+
+class StockLine(Table):
+    """A length of lumber or moulding that you can buy, or have."""
+
+    section: Text = needed("what is cut from it: 2x4, 2x6, quarter-round 3/4", min_length=1)
+    length: Size = needed("how long it is sold")
+    price: Price = key("price of one, in your currency; left out, 0")
+    on_hand: int = key("how many lie in the van already", ge=0, le=10_000)
+    for_sale: bool = key("false for a leftover of which no more can be bought")
+
+
+class FormTable(Table):
+    """How you build the form, and what lumber you can buy."""
+
+    stock: list[StockLine] = key("boards and moulding you can buy; left out, the lengths usually on the rack, priced by the foot")
+    clearance: Size = key("gap between the soffit boards and the proudest stone")
+    horn: Size = key("how far a sidewall runs on past the corner")
+    block_section: Text = key("what the corner blocks are made of")
+    block_length: Size = key("length of a corner block's legs")
+    kerf: Size = key("width of the saw cut")
+    trim: Size = key("what is cut off the end of each new board")
+    pack_most: Size = key("widest gap between soffit and stone that is packed dry; wider ones get a mortar bed")
+    skirt: Size = key("how far the drop cloth reaches past the form")
+    straps: int = key("number of ratchet straps, fixed by hand", ge=1, le=20)
+    solve_seconds: float = key("how long to look for proof that the cut list is the cheapest", gt=0, le=600)
+
+
+class ConcreteTable(Table):
+    """The bags."""
+
+    bag: Text = key("bag you buy: 80 lb, 60 lb ...")
+    risk: Share = key("chance you accept of running short on the day")
+    yield_sd: Share = key("how far a pour's yield wanders from what the bag says, one standard error")
+    spill: Share = key("share lost on the way up")
+    spill_sd: Share = key("its standard error")
+    portland: Mass = key("portland cement added to each bag")
+    mortar_bag: Text = key("mortar bag for the bed")
+    mortar_waste: Share = key("share of the mortar lost")
+    water: Volume = key("water for one bag; left out, by the slump, within what the label allows")
+    lower_slump: Literal["1-2", "3-4", "6-7"] = key("slump in inches of the first lift, round the drip and the edge")
+    upper_slump: Literal["1-2", "3-4", "6-7"] = key("slump in inches of the second lift, the wash")
+    cement_share: Share = key("share of cement in a bag by weight; no label tells it, so it is a guess")
+    cement_share_sd: Share = key("standard error of that guess")
+    air_entrained: bool = key("true when the label says so")
+    exposure: Literal["F0", "F1", "F2", "F3"] = key("exposure class for freezing")
+    edition: Literal["2019", "2008"] = key("edition of the concrete code it is compared with")
+
+
+class JobFile(Table):
+    """One job: who and where, the readings, and what you decided."""
+
+    title: Name = needed("what you call the job")
+    units: Literal["us", "metric"] = key("for typing and for papers: us (feet and inches) or metric")
+    bare_numbers: Literal["in", "ft", "mm", "cm", "m"] = key(
+        "unit of a length typed without one; left out, inches in a us job, and a metric job needs a unit on every length"
+    )
+    customer: Text = key("as it should stand on papers")
+    place: Text = key("as it should stand on papers")
+    mason: Text = key("who read it")
+    read_on: Day = key("the day of the climb: 2026-05-03")
+    notes: LongText = key("anything worth keeping")
+    code_set: Text = key("the rules it is compared with: us-model, ontario_332_12, england ...")
+    readings: ReadingsTable = key("the readings of a climb")
+    quick: QuickTable = key("or the doorstep survey")
+    surroundings: SurroundingsTable = key("the roof and the site")
+    cap: CapTable = key("what you want of the cap")
+    form: FormTable = key("how you build the form")
+    concrete: ConcreteTable = key("the bags")
+    overrides: Limits = key(
+        'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
+    )

@@ -1,0 +1,184 @@
+"""From a job file to a job: all that is wrong with it at once, or the job."""
+
+from __future__ import annotations
+
+from pathlib import Path as File
+from typing import Any
+
+from pydantic import ValidationError
+
+from crownwright.cap.choices import CapChoices
+from crownwright.concrete.choices import ConcreteChoices
+from crownwright.form.choices import FormChoices, Stock
+from crownwright.plan.job import Job
+from crownwright.quantity.findings import Waiver
+from crownwright.quantity.lengths import Bare
+from crownwright.quantity.problems import Problem
+from crownwright.service.jobfile.entry import BARE_DEFAULT
+from crownwright.service.jobfile.faults import Fault, faults_of, told
+from crownwright.service.jobfile.model import (
+    CapTable,
+    DropLine,
+    FlueShape,
+    FormTable,
+    JobFile,
+    QuickTable,
+    ReadingsTable,
+    SurroundingsTable,
+)
+from crownwright.service.jobfile.names import limits, name_faults
+from crownwright.service.jobfile.places import key_lines
+from crownwright.service.jobfile.syntax import parse_toml
+from crownwright.survey.readings import (
+    AtCorner,
+    ByTies,
+    Drop,
+    Flue,
+    HigherThing,
+    Offset,
+    OnSide,
+    Place,
+    QuickReadings,
+    Readings,
+    Surroundings,
+    Tape,
+)
+
+BIGGEST = 4_000_000  # bytes; a job of two thousand readings is a thirtieth of this
+Outcome = tuple[Job | None, tuple[Problem, ...]]
+
+
+def read_job(path: File) -> Outcome:
+    """Read a job file from disk. Whatever is wrong with the file or in it comes back as problems, all at once; no job then."""
+    try:
+        if path.is_dir():
+            return _no(path.name, "is a folder, not a job file", f"Name the file in it: {path / 'job.toml'}")
+        if path.stat().st_size > BIGGEST:
+            return _no(
+                path.name,
+                f"is {path.stat().st_size / 1e6:.0f} MB big",
+                "A job file is a page of text; look whether it is the right file",
+            )
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return _no(str(path), "there is no such file", "Look at the name, or write one: crownwright demo shows how")
+    except (OSError, ValueError) as error:
+        return _no(
+            str(path),
+            f"the file cannot be opened: {getattr(error, 'strerror', None) or error}",
+            "Look at the name and who may read it",
+        )
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        return _no(f"{path.name}, line {line}", "the file is not UTF-8 text", "Save it again as UTF-8 from your editor")
+    return parse_job(text, path.name)
+
+
+def parse_job(text: str, name: str = "job file") -> Outcome:
+    """Read a job from the text of a job file; ``name`` is what the text is called where a problem has no line.
+
+    Returns the job and no problems that stop it, or no job and every problem there is.
+
+    >>> job, problems = parse_job('title = "x"\\n[quick]\\nmasonry = "brik"')
+    >>> [p.where for p in problems]
+    ['line 2, quick.length', 'line 2, quick.width', 'line 3, quick.masonry']
+    """
+    text = text.replace("\r\n", "\n")
+    if not text.strip():
+        return _no(name, "the file is empty", "Write a job: crownwright demo shows how")
+    toml = parse_toml(text, name)
+    bare = _bare_unit(toml.values)
+    faults: list[Fault] = []
+    model = None
+    try:
+        model = JobFile.model_validate(toml.values, context={"bare": bare})
+    except ValidationError as error:
+        faults = faults_of(error)
+    faults += name_faults(toml.values, bare)
+    if toml.problems:  # what seems missing may stand on a line that could not be read
+        faults = [fault for fault in faults if not fault.absent]
+    problems = toml.problems if toml.problems and not toml.values else (*toml.problems, *_told(faults, toml.text, name))
+    if problems or model is None:
+        return None, problems
+    return _job(model, limits(toml.values, bare)[0]), ()
+
+
+def _no(where: str, what: str, remedy: str) -> Outcome:
+    return None, (Problem(where, what, remedy),)
+
+
+def _told(faults: list[Fault], text: str, name: str) -> tuple[Problem, ...]:
+    return told(faults, key_lines(text), name) if faults else ()
+
+
+def _bare_unit(values: dict[str, Any]) -> Bare | None:
+    named: dict[Any, Bare] = {"in": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
+    said, units = values.get("bare_numbers"), values.get("units", "us")
+    if isinstance(said, str) and said in named:
+        return named[said]
+    return BARE_DEFAULT.get(units, "in") if isinstance(units, str) else "in"
+
+
+def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
+    typed = model.typed()
+    typed.pop("bare_numbers", None)
+    survey = typed.pop("readings", None) or typed.pop("quick")
+    typed["readings"] = _readings(survey) if isinstance(survey, ReadingsTable) else _quick(survey)
+    if overrides:
+        typed["overrides"] = overrides
+    else:
+        typed.pop("overrides", None)
+    makers = {"surroundings": _surroundings, "cap": _cap, "form": _form, "concrete": lambda t: ConcreteChoices(**t.typed())}
+    for key, make in makers.items():
+        if key in typed:
+            typed[key] = make(typed[key])  # type: ignore[operator]
+    return Job(**typed)
+
+
+def _readings(table: ReadingsTable) -> Readings:
+    return Readings(
+        corners=tuple(table.corners),
+        masonry=table.masonry,
+        tapes=tuple(Tape(**line.typed()) for line in table.tapes or ()),
+        offsets=tuple(Offset(**line.typed()) for line in table.offsets or ()),
+        drops=tuple(_drop(line) for line in table.drops or ()),
+        flues=tuple(_flue(line) for line in table.flues or ()),
+    )
+
+
+def _quick(table: QuickTable) -> QuickReadings:
+    return QuickReadings(**{**table.typed(), "flues": tuple(_flue(line) for line in table.flues or ())})
+
+
+def _drop(line: DropLine) -> Drop:
+    typed = line.typed()
+    rest = {key: typed.pop(key) for key in ("below", "extreme") if key in typed}
+    place: type[Place] = AtCorner if "corner" in typed else OnSide if "side" in typed else ByTies
+    return Drop(place(**typed), **rest)
+
+
+def _flue(line: FlueShape) -> Flue:
+    typed = line.typed()
+    if "above_stone" in typed:
+        typed["above_string"] = typed.pop("above_stone")
+    return Flue(**{**typed, "outside": tuple(line.outside), "inside": tuple(line.inside or ())})
+
+
+def _surroundings(table: SurroundingsTable) -> Surroundings:
+    return Surroundings(**{**table.typed(), "higher": tuple(HigherThing(**line.typed()) for line in table.higher or ())})
+
+
+def _cap(table: CapTable) -> CapChoices:
+    typed = table.typed()
+    if table.joint_waived is not None:
+        typed["joint_waived"] = Waiver(table.joint_waived.by, table.joint_waived.reason)
+    return CapChoices(**typed)
+
+
+def _form(table: FormTable) -> FormChoices:
+    typed = table.typed()
+    if table.stock is not None:
+        typed["stock"] = tuple(Stock(**line.typed()) for line in table.stock)
+    return FormChoices(**typed)

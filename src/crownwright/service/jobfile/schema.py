@@ -1,0 +1,120 @@
+"""The job file described for machines (JSON Schema) and for people (tables of keys), both from the model that reads it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields
+from typing import Any, get_args
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from crownwright.cap.choices import CapChoices
+from crownwright.concrete.choices import ConcreteChoices
+from crownwright.form.choices import FormChoices
+from crownwright.plan.job import Job
+from crownwright.service.jobfile.entry import LENGTH_SCHEMA, READING_SCHEMA, TEXT_SCHEMA, Kind
+from crownwright.service.jobfile.model import JobFile
+from crownwright.service.jobfile.writing import printed
+from crownwright.survey.readings import QuickReadings
+
+_FILLS: Mapping[str, type] = {
+    "": Job,
+    "cap": CapChoices,
+    "form": FormChoices,
+    "concrete": ConcreteChoices,
+    "quick": QuickReadings,
+}
+"""Which tables fill which Python model, for the usual values."""
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key as it is documented: where, its name, whether it is needed, what it means, and the usual value (text)."""
+
+    table: str
+    name: str
+    needed: bool
+    says: str
+    usual: str
+
+
+def job_schema() -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of a job file, as TOML values."""
+    schema: dict[str, Any] = _tidy(JobFile.model_json_schema())
+    own = {"reading": READING_SCHEMA, "length": LENGTH_SCHEMA, "measure": TEXT_SCHEMA}
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Crownwright job file",
+        **schema,
+        "oneOf": [{"required": ["readings"]}, {"required": ["quick"]}],
+        "$defs": {**own, **schema["$defs"]},
+    }
+
+
+def job_keys() -> Iterator[Key]:
+    """Every key of a job file, table by table in the order of the job; a list's lines are a table of their own."""
+    yield from _keys(JobFile, "")
+
+
+def table_notes() -> dict[str, str]:
+    """What each table is for, by its name."""
+    return {name: " ".join((model.__doc__ or "").split()) for name, model in _tables(JobFile, "")}
+
+
+def _keys(model: type[BaseModel], table: str) -> Iterator[Key]:
+    usual = _usual(table)
+    for name, info in model.model_fields.items():
+        yield Key(table, name, info.is_required(), info.description or "", usual.get(name, ""))
+    for name, inner in _inner(model, table):
+        yield from _keys(inner, name)
+
+
+def _tables(model: type[BaseModel], table: str) -> Iterator[tuple[str, type[BaseModel]]]:
+    yield table, model
+    for name, inner in _inner(model, table):
+        yield from _tables(inner, name)
+
+
+def _inner(model: type[BaseModel], table: str) -> Iterator[tuple[str, type[BaseModel]]]:
+    for name, info in model.model_fields.items():
+        for part in (info.annotation, *get_args(info.annotation)):
+            if isinstance(part, type) and issubclass(part, BaseModel):
+                yield f"{table}.{name}".removeprefix("."), part
+
+
+def _usual(table: str) -> dict[str, str]:
+    """The default of each key in text, where it has one that is not just empty."""
+    model = _FILLS.get(table)
+    if model is None:
+        return {}
+    infos = JobFile.model_fields if not table else _model_of(table).model_fields
+    plain = {f.name: f.default for f in fields(model) if isinstance(f.default, str | float | int) and f.default != ""}
+    return {name: _text(infos[name], value) for name, value in plain.items() if name in infos}
+
+
+def _model_of(table: str) -> type[BaseModel]:
+    return dict(_tables(JobFile, ""))[table]
+
+
+def _text(info: FieldInfo, value: Any) -> str:
+    kind = next((mark.name for mark in info.metadata if isinstance(mark, Kind)), None)
+    return printed(kind, value) if kind else str(value).lower() if isinstance(value, bool) else str(value)
+
+
+def _tidy(node: Any) -> Any:
+    """One definition for what is said everywhere; no empty defaults (TOML has no null), no titles made from names."""
+    if isinstance(node, list):
+        return [_tidy(part) for part in node]
+    if not isinstance(node, dict):
+        return node
+    for name, shared in (("reading", READING_SCHEMA), ("length", LENGTH_SCHEMA), ("measure", TEXT_SCHEMA)):
+        if shared.items() <= node.items():
+            rest = {key: part for key, part in node.items() if key not in shared and key not in ("title", "default")}
+            return {"$ref": f"#/$defs/{name}", **rest}
+    made = isinstance(node.get("title"), str)
+    return {
+        key: _tidy(part)
+        for key, part in node.items()
+        if not (key == "title" and made) and not (key == "default" and part is None)
+    }
