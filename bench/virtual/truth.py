@@ -26,6 +26,10 @@ FACE_SD = {"rubble stone": 0.55, "brick": 0.08}  # in., how far single stones st
 TOP_SD = {"rubble stone": 0.60, "brick": 0.09}  # in., how far single tops stand up; brick in the same proportion as its faces
 
 
+FlueInPlace = tuple[str, Array, tuple[float, float], float]
+"""Shape, centre, size (along, across; diameter twice) and turn of a flue, before the corners are jittered."""
+
+
 @dataclass(frozen=True)
 class TrueFlue:
     """A flue as it really stands: outline, centre, size (along, across or diameter twice), turn, top above the
@@ -112,7 +116,7 @@ def _faces(base: Array, sd: float, rng: np.random.Generator) -> tuple[Array, Arr
     return corners, np.array(points), sides
 
 
-def _flues(width: float, depth: float, rng: np.random.Generator) -> list[tuple[str, Array, tuple[float, float], float]]:
+def _flues(width: float, depth: float, rng: np.random.Generator) -> list[FlueInPlace]:
     """Choose one to three flues in a row with at least 4 in. of wall and wythe, jittered; (shape, centre, size,
     turn) or fewer if none fit.
     """
@@ -162,9 +166,23 @@ def make_chimney(rng: np.random.Generator) -> TrueChimney:
         width, depth = rng.uniform(24, 72, 2) * INCH
         flues = _flues(width, depth, rng)
         if flues:
-            break
+            return shape_chimney(kind, (width, depth), flues, rng)
+
+
+def shape_chimney(
+    kind: MasonryKind,
+    size: tuple[float, float],
+    flues: list[FlueInPlace],
+    rng: np.random.Generator,
+    skew: float = INCH,
+    stands: tuple[float, float] = (2 * INCH, 16 * INCH),
+) -> TrueChimney:
+    """Make a chimney of a wanted kind, size and flues: each corner up to ``skew`` off its place, lumpy faces and tops, liners
+    standing somewhere between ``stands`` above the string's usual place.
+    """
+    width, depth = size
     square = np.array([[0, 0], [width, 0], [width, depth], [0, depth]], dtype=float)
-    base = square + rng.uniform(-1, 1, (4, 2)) * INCH  # a side's far end up to 2 in. off square
+    base = square + rng.uniform(-1, 1, (4, 2)) * skew  # a side's far end up to 2 in. off square
     corners, outline, sides = _faces(base, FACE_SD[kind], rng)
     # to the datum: A at the origin, B on the x axis
     u = (corners[1] - corners[0]) / np.linalg.norm(corners[1] - corners[0])
@@ -195,11 +213,11 @@ def make_chimney(rng: np.random.Generator) -> TrueChimney:
     grid = sample_points(chimney, 0.5 * INCH)
     level = float(chimney.heights(grid).max()) + rng.uniform(0.25, 1.0) * INCH
     true_flues = []
-    for k, (shape, centre, size, turn) in enumerate(flues):
-        ring = datum(_ring(shape, centre, size, turn))
-        stands = rng.uniform(2, 16) * INCH - rng.uniform(0.25, 1.0) * INCH
+    for k, (shape, centre, extent, turn) in enumerate(flues):
+        ring = datum(_ring(shape, centre, extent, turn))
+        top = rng.uniform(*stands) - rng.uniform(0.25, 1.0) * INCH
         spun = turn - float(np.arctan2(u[1], u[0]))
-        true_flues.append(TrueFlue(f"F{k + 1}", shape, ring, datum(centre), size, spun, stands))  # type: ignore[arg-type]
+        true_flues.append(TrueFlue(f"F{k + 1}", shape, ring, datum(centre), extent, spun, top))  # type: ignore[arg-type]
     return TrueChimney(
         kind,
         chimney.corners,
