@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import Literal
 
-from crownwright.codes import aci_209r_1992, aci_211_1_1991
+from crownwright.codes import aci_209r_1992, aci_211_1_1991, bs_8110_1997
 from crownwright.concrete.bags import CEMENT_SHARE, WATER_DENSITY, Bag
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import FT3, LB
@@ -23,7 +23,7 @@ PORTLAND_BULK = 94 * LB / FT3
 """Loose portland, kg/m3: 94 lb in a cubic foot (Portland Cement Association)."""
 SCOOP = FT3 / 29.92
 """A one-quart scoop, struck level, m3: 3.1 lb of portland."""
-MOST_CEMENT = 550.0
+MOST_CEMENT = bs_8110_1997.MOST_CEMENT
 """kg/m3 of concrete above which drying shrinkage in thin sections wants special thought (BS 8110-1 3.3.5, from memory)."""
 STRENGTH_SCATTER = 0.15
 """Relative spread of strength about the water/cement curve for a hand-measured mix (judgement)."""
