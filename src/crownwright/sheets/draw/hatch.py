@@ -7,12 +7,15 @@ wood-long: grain along the board; soft: a wave, as for a compressible strip; ste
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import cos, floor, pi, sin
+from math import ceil, floor, pi
 
+import numpy as np
 import shapely
-from shapely import LineString, MultiLineString, Polygon, affinity
+from numpy.typing import NDArray
+from shapely import Polygon, affinity
+from shapely.geometry.base import BaseGeometry
 
 from crownwright.sheets.draw.plane import toward
 from crownwright.sheets.draw.shapes import Hatch, Point
@@ -52,35 +55,31 @@ def hatch(area: Polygon, kind: Hatch, turn: float = 0.0) -> tuple[Run, ...]:
     """
     if area.is_empty or kind is Hatch.STEEL:
         return ()
-    lines = [run for make in _makers(kind) for run in make(area, turn)]
-    if not lines:
-        return ()
-    return tuple(_runs(shapely.intersection(MultiLineString(lines), shapely.make_valid(area))))
-
-
-def _makers(kind: Hatch) -> list[Callable[[Polygon, float], Iterator[Run]]]:
-    """Return what draws a hatching, over the whole box round its area."""
+    sound = shapely.make_valid(area)
+    shapely.prepare(sound)
     if kind is Hatch.CONCRETE:
-        return [lambda a, _: _grains(a, 2.3, 0.18), lambda a, _: _triangles(a, 6.4)]
+        return (*_grains(sound, 2.3, 0.18), *_triangles(sound, 6.4))
     if kind is Hatch.MORTAR:
-        return [lambda a, _: _grains(a, 1.1, 0.16)]
-    return [lambda a, turn, family=family: _family(a, family, turn) for family in FAMILIES[kind]]  # type: ignore[misc]
+        return _grains(sound, 1.1, 0.16)
+    return tuple(run for family in FAMILIES[kind] for run in _family(sound, family, turn))
 
 
-def _family(area: Polygon, family: LineFamily, turn: float) -> Iterator[Run]:
-    """Lines of one family, long enough to cross the area's box, dashed."""
+def _family(area: BaseGeometry, family: LineFamily, turn: float) -> Iterator[Run]:
+    """Lines of one family across the area's box, dashed, clipped to the area."""
     angle = family.angle + turn
     left, low, right, high = affinity.rotate(area, -angle, origin=(0, 0)).bounds
-    run, up = toward(angle), toward(angle + 90.0)
-    first = floor((low - family.start) / family.gap) + 1
-    for i in range(first, int((high - family.start) / family.gap) + 1 + (high < family.start)):
-        v = family.start + i * family.gap
-        for u0, u1 in _dashes(left, right, family.dash, i):
-            yield _at(run, up, u0, v), _at(run, up, u1, v)
-
-
-def _at(run: Point, up: Point, u: float, v: float) -> Point:
-    return run[0] * u + up[0] * v, run[1] * u + up[1] * v
+    rows = np.arange(ceil((low - family.start) / family.gap), floor((high - family.start) / family.gap) + 1)
+    spans = [(u0, u1, family.start + i * family.gap) for i in rows for u0, u1 in _dashes(left, right, family.dash, int(i))]
+    if not spans:
+        return
+    u0, u1, v = np.array(spans).T
+    run, up = np.array(toward(angle)), np.array(toward(angle + 90.0))
+    ends = np.stack((np.outer(u0, run) + np.outer(v, up), np.outer(u1, run) + np.outer(v, up)), axis=1)
+    parts = shapely.get_parts(shapely.intersection(shapely.linestrings(ends), area))
+    spots, owner = shapely.get_coordinates(parts[shapely.length(parts) > 0], return_index=True)
+    for points in np.split(spots, np.flatnonzero(np.diff(owner)) + 1):
+        if len(points) > 1:
+            yield tuple(map(tuple, points.tolist()))
 
 
 def _dashes(start: float, end: float, dash: tuple[float, ...], row: int) -> Iterator[tuple[float, float]]:
@@ -90,45 +89,36 @@ def _dashes(start: float, end: float, dash: tuple[float, ...], row: int) -> Iter
         return
     on, off = dash
     period = on + off
-    first = floor(start / period) - 1
     shift = (row * 0.618034 % 1.0) * period
-    for i in range(first, int(end / period) + 2):
+    for i in range(floor(start / period) - 1, int(end / period) + 2):
         u = i * period + shift
         if u + on > start and u < end:
             yield u, u + on
 
 
-def _scatter(area: Polygon, pitch: float) -> Iterator[tuple[int, Point]]:
-    """Evenly scattered places in the area's box: the additive recurrence of the plastic number, the same every time."""
+def _scatter(area: BaseGeometry, pitch: float, clear: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+    """Evenly scattered places in an area, no nearer than ``clear`` to its edge: the additive recurrence of the plastic number.
+
+    Returns their numbers (n,) and places (n,2), the same every time.
+    """
     left, low, right, high = area.bounds
-    count = int((right - left) * (high - low) / pitch**2) + 1
-    for i in range(1, count + 1):
-        yield i, (left + (i * 0.7548776662466927 % 1.0) * (right - left), low + (i * 0.5698402909980532 % 1.0) * (high - low))
+    i = np.arange(1, int((right - left) * (high - low) / pitch**2) + 2)
+    x, y = left + (i * 0.7548776662466927 % 1.0) * (right - left), low + (i * 0.5698402909980532 % 1.0) * (high - low)
+    inside = shapely.contains_xy(area.buffer(-clear), x, y)
+    return i[inside], np.column_stack((x, y))[inside]
 
 
-def _grains(area: Polygon, pitch: float, size: float) -> Iterator[Run]:
+def _grains(area: BaseGeometry, pitch: float, size: float) -> tuple[Run, ...]:
     """Short strokes that read as grains."""
-    for i, (x, y) in _scatter(area, pitch):
-        dx, dy = size * cos(2.4 * i), size * sin(2.4 * i)
-        yield (x - dx, y - dy), (x + dx, y + dy)
+    i, at = _scatter(area, pitch, size)
+    half = size * np.column_stack((np.cos(2.4 * i), np.sin(2.4 * i)))
+    return tuple((tuple(a), tuple(b)) for a, b in zip((at - half).tolist(), (at + half).tolist(), strict=True))
 
 
-def _triangles(area: Polygon, pitch: float) -> Iterator[Run]:
-    """Small triangles that read as aggregate, each turned its own way; those that would cross the edge are left out."""
-    room = area.buffer(-0.9)
-    for i, (x, y) in _scatter(area, pitch):
-        radius = 0.55 + 0.3 * (i * 0.618034 % 1.0)
-        ring = tuple(
-            (x + radius * cos(2.4 * i + k * 2 * pi / 3), y + radius * sin(2.4 * i + k * 2 * pi / 3)) for k in (0, 1, 2, 0)
-        )
-        if room.contains(shapely.Point(x, y)):
-            yield ring
-
-
-def _runs(lines: shapely.Geometry) -> Iterator[Run]:
-    """The runs of points in whatever an intersection gave back."""
-    for part in shapely.get_parts(lines):
-        if isinstance(part, LineString) and not part.is_empty:
-            yield tuple((float(x), float(y)) for x, y in part.coords)
-        elif isinstance(part, MultiLineString):
-            yield from _runs(part)
+def _triangles(area: BaseGeometry, pitch: float) -> tuple[Run, ...]:
+    """Small triangles that read as aggregate, each turned its own way."""
+    i, at = _scatter(area, pitch, 0.9)
+    radius = 0.55 + 0.3 * (i * 0.618034 % 1.0)
+    turn = 2.4 * i[:, None] + np.array([0, 1, 2, 0]) * (2 * pi / 3)
+    rings = at[:, None, :] + radius[:, None, None] * np.stack((np.cos(turn), np.sin(turn)), axis=2)
+    return tuple(tuple(map(tuple, ring)) for ring in rings.tolist())

@@ -5,6 +5,7 @@ what it can say better (dimensions and hatching in DXF).
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import shapely
 
@@ -30,6 +31,21 @@ from crownwright.sheets.draw.shapes import (
     Symbol,
     Text,
 )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A drawing laid on paper: its ink, and the box round it (mm)."""
+
+    drawing: Drawing
+    marks: tuple[Ink, ...]
+    box: Box
+
+
+def lay(drawing: Drawing) -> Laid:
+    """Return a drawing laid on paper at its scale; what is done once where it is written and measured more than once."""
+    marks = ink(drawing)
+    return Laid(drawing, marks, box(marks))
 
 
 def ink(drawing: Drawing) -> tuple[Ink, ...]:

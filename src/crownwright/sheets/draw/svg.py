@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from xml.sax.saxutils import escape, quoteattr
 
-from crownwright.sheets.draw import ink
+from crownwright.sheets.draw.ink import Laid, lay
 from crownwright.sheets.draw.marks import Ink, Stroke, Words
 from crownwright.sheets.draw.plane import Box
 from crownwright.sheets.draw.shapes import Drawing, Point
@@ -18,21 +18,25 @@ FILLS = {"none": "none", "white": "#fff", "grey": "#ddd", "black": "#000"}
 MARGIN = 4.0  # mm round the ink
 
 
-def size_mm(drawing: Drawing, margin: float = MARGIN) -> tuple[float, float]:
+def size_mm(drawing: Drawing | Laid, margin: float = MARGIN) -> tuple[float, float]:
     """Return how wide and high a drawing is on paper at its own scale, margin included, mm."""
-    left, bottom, right, top = ink.box(ink.ink(drawing))
+    left, bottom, right, top = _laid(drawing).box
     return right - left + 2 * margin, top - bottom + 2 * margin
 
 
-def svg(drawing: Drawing, margin: float = MARGIN) -> str:
+def svg(drawing: Drawing | Laid, margin: float = MARGIN) -> str:
     """Return the drawing as an SVG document, true to its scale when printed at 100 %.
 
     Identical drawings give identical text. Coordinates are rounded to 0.01 mm.
     """
-    marks = ink.ink(drawing)
-    left, bottom, right, top = ink.box(marks)
+    laid = _laid(drawing)
+    left, bottom, right, top = laid.box
     frame = (left - margin, bottom - margin, right + margin, top + margin)
-    return "\n".join((*_head(drawing, frame), *_groups(marks, frame), "</svg>", ""))
+    return "\n".join((*_head(laid.drawing, frame), *_groups(laid.marks, frame), "</svg>", ""))
+
+
+def _laid(drawing: Drawing | Laid) -> Laid:
+    return drawing if isinstance(drawing, Laid) else lay(drawing)
 
 
 def _head(drawing: Drawing, frame: Box) -> Iterator[str]:

@@ -92,7 +92,7 @@ def _section(plan: Plan, across: int, name: str, title: str) -> Drawing:
     frame = cap_frame(cap)
     along_y, across_x = section_places(survey, cap, frame)
     high = max([cap.crest, *(flue.top.mean for flue in survey.flues)]) - cap.soffit + BELOW
-    room = (scales.ROOM[0] - 78.0, scales.ROOM[1] / 2 - 16.0)
+    room = (scales.ROOM[0] - 78.0, scales.ROOM[1] - 50.0)
     scale = scales.fit(max(cap.length, cap.width), high, plan.job.units, room)
     at = along_y if across == 1 else across_x
     cut = _Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)

@@ -1,0 +1,27 @@
+"""The calculation sheet: every figure of a plan with its working, and every finding, in the order of the job."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from crownwright.plan.model import Plan
+from crownwright.sheets.papers.press import Paper
+from crownwright.sheets.papers.say import common, figure_row, finding_row
+
+GROUPS = {
+    "survey": "Readings", "cap": "Cap", "height": "Height above the roof", "form": "Form", "concrete": "Concrete",
+    "cure": "Curing", "repair": "Repair", "checks": "Checks", "price": "Price",
+}  # fmt: skip
+"""What the first part of a figure's key is called on paper; an unknown one is printed as it is."""
+
+
+def calculations(plan: Plan) -> Paper:
+    """Return the calculation sheet."""
+    units = plan.job.units
+    groups = [
+        {"name": GROUPS.get(stem, stem.capitalize()), "figures": [figure_row(figure, units) for figure in figures]}
+        for stem, figures in groupby(plan.figures, key=lambda f: f.key.split(".", 1)[0])
+    ]
+    content = common(plan, "Every number of the plan with its formula, inputs and source.")
+    content |= {"groups": groups, "findings": [finding_row(finding, units) for finding in plan.findings]}
+    return Paper("calculations", "Calculation sheet", "calculations", content)

@@ -1,0 +1,93 @@
+"""Figures, findings and jobs as plain text for papers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+from crownwright.quantity.display import show, show_figure
+from crownwright.quantity.findings import Finding
+from crownwright.quantity.working import Figure, Term
+from crownwright.sheets.draw.ink import lay
+from crownwright.sheets.draw.shapes import Drawing
+from crownwright.sheets.draw.svg import size_mm, svg
+from crownwright.sources.bibliography import spell
+
+FOOT = "Worked from the readings as typed. It compares with rules, no more: local code and a licensed practitioner decide."
+CAUTIONS = (
+    "A fall kills. Six feet up you want a guardrail or a harness on an anchor that holds; a chimney is not an anchor.",
+    "Look for power lines before you raise a ladder, a pole or a strap: stay ten feet off, more above 50 kV.",
+    "Every appliance on a flue you cover is locked out and tagged first, and the cover comes off before you leave: a blocked flue "
+    "kills.",
+    "Wet cement burns, and you may not feel it until later. Gloves, boots, eyes covered; wash at once.",
+    "Grinding or chipping masonry makes silica dust: water or a vacuum shroud, and a mask that fits.",
+    "What you lift, hoist and stand on has a rating. Read it; count yourself, your clothes and your tools.",
+    "If the stack leans, rocks or is cracked through, stop: an engineer looks at it before any weight goes on.",
+)
+"""The usual cautions: common practice of the trade, no source, except where a finding on the same papers names one."""
+
+
+def common(plan: Plan, says: str) -> dict[str, Any]:
+    """Return what every paper shows: the job, the unit, the foot, the cautions."""
+    job = plan.job
+    return {
+        "says": says,
+        "job": {"title": job.title, "place": job.place, "customer": job.customer, "mason": job.mason, "dated": job.read_on},
+        "foot": f"Crownwright {plan.version}. {FOOT}",
+        "cautions": list(CAUTIONS),
+        "unit-says": "inches" if job.units == "us" else "millimetres",
+    }
+
+
+def figure_row(figure: Figure, units: Units) -> dict[str, Any]:
+    """Return a figure with its working, as text."""
+    return {
+        "key": figure.key,
+        "label": figure.label[:1].upper() + figure.label[1:],
+        "value": show_figure(figure, units).replace("+/-", "±"),
+        "formula": figure.formula,
+        "inputs": [term_row(term, figure, units) for term in figure.inputs],
+        "source": spell(figure.cite),
+        "holds": figure.holds,
+        "extrapolated": figure.extrapolated,
+    }
+
+
+def term_row(term: Term, figure: Figure, units: Units) -> dict[str, str]:
+    """Return one input of a formula as text; its source only where it is not the figure's own."""
+    value = term.value if isinstance(term.value, str) else show(term.value, term.unit, units)
+    source = spell(term.cite) if term.cite is not None and term.cite != figure.cite else ""
+    return {"symbol": term.symbol, "name": term.name, "value": value, "source": source}
+
+
+def finding_row(finding: Finding, units: Units) -> dict[str, str]:
+    """Return a finding as text."""
+
+    def amount(value: float | None) -> str:
+        return "" if value is None else show(value, finding.unit, units)
+
+    low, high = amount(finding.at_least), amount(finding.at_most)
+    required = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
+    waiver = finding.waiver
+    return {
+        "key": finding.key,
+        "rule": finding.rule,
+        "subject": finding.subject[:1].upper() + finding.subject[1:],
+        "required": required,
+        "provided": amount(finding.provided),
+        "verdict": finding.verdict.value,
+        "action": finding.action.rstrip("."),
+        "waived": f"Waived by {waiver.by}: {waiver.reason}".rstrip(".") if waiver else "",
+        "source": spell(finding.cite),
+    }
+
+
+def picture(drawing: Drawing, *, scaled: bool = True) -> dict[str, Any]:
+    """Return a drawing for a template: its SVG, its size on paper, and what is said of it."""
+    laid = lay(drawing)
+    wide, high = size_mm(laid)
+    return {
+        "svg": svg(laid), "wide": round(wide, 2), "high": round(high, 2), "title": drawing.title, "says": drawing.says,
+        "scale-says": drawing.scale_says, "scaled": scaled,
+    }  # fmt: skip
