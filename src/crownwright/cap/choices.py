@@ -11,7 +11,7 @@ from math import atan, radians
 from typing import Literal
 
 from crownwright.quantity.findings import Waiver
-from crownwright.quantity.units import INCH
+from crownwright.quantity.units import FOOT, INCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,12 @@ class CapChoices:
     ``proud_least``/``proud_most``: flue above the wash. ``cover_least``: concrete over the highest hump.
     ``drip_size`` leg of the quarter-round, ``drip_setback`` face of the proudest stone to the groove, ``drip_lip``
     least concrete outside it. ``joint_width`` round each flue; ``joint_waived`` records leaving it out on a repair.
-    ``hollow_depth``: a top course hollowed out that keys the cap. ``round_to``: step of the cap's plan size.
+    ``hollow_depth``: a top course hollowed out that keys the cap, ``hollow_inset`` in from its face. ``round_to``: step of the
+    cap's plan size; ``level_step`` of its levels.
+    ``sure``: chance (0..1) with which the true stone keeps each single planned minimum. ``square_within``: evenness of the
+    overhang given up to stand square to what the eye sees. ``extension_buried``: concrete over the joint of a flue extension.
+    ``liner_length``, ``liner_warming``, ``sealant_movement``: the liner above its support, how much warmer it gets (K), and the
+    sealant's movement class (0.25 is +/- 25 %), for the width of the joint. ``steel_cover`` on every side of the wire.
     """
 
     overhang_least: float = 3 * INCH
@@ -52,4 +57,12 @@ class CapChoices:
     base: Literal["bonded", "slip sheet"] = "slip sheet"
     hollow_depth: float = 0.0
     hollow_inset: float = 0.0
+    level_step: float = INCH / 8
+    sure: float = 0.995
+    square_within: float = INCH / 16
+    extension_buried: float = 1.0 * INCH
+    liner_length: float = 25 * FOOT
+    liner_warming: float = 400.0 / 1.8
+    sealant_movement: float = 0.25
+    steel_cover: float = 1.5 * INCH
     density: float = 2320.0  # kg/m3, about 145 lb/ft3, fresh normal concrete

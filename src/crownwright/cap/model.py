@@ -41,8 +41,9 @@ class Surface:
 @dataclass(frozen=True, slots=True)
 class FlueFit:
     """A flue through the cap: the joint's outline ``hole`` (n,2), the level of the wash where it meets the joint
-    (lowest, highest), how far the flue stands proud of the highest of it, the extension it needs (0 for none) and
-    the level of that piece's joint.
+    (lowest, highest), how far the flue stands proud of the highest of it (extension included), how much higher it
+    must stand (``extension``, 0 for none), the level of that piece's joint, and ``cut_back``, how much of the flue
+    that stands is cut off so that the joint lies inside the cap. The piece set on is extension + cut_back long.
     """
 
     name: str
@@ -53,12 +54,14 @@ class FlueFit:
     proud: Uncertain
     extension: float
     extension_joint: float | None
+    cut_back: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Drip:
     """The groove under the edge: leg of the quarter-round, distance from its inner edge to the proudest stone per
-    side, lip of concrete outside it, and its centre line (4,2) on the soffit.
+    side, lip of concrete outside it, and its centre line (4,2) on the soffit. The moulding lies with a flat on the
+    soffit board and its round side outward, so that the lip is thickest at its root.
     """
 
     size: float
@@ -69,8 +72,8 @@ class Drip:
 
 @dataclass(frozen=True, slots=True)
 class SteelPiece:
-    """One length of ladder-type joint reinforcement: centre line from ``start`` to ``end`` in plan, its level, and
-    its laps.
+    """One length of ladder-type joint reinforcement: centre line from ``start`` to ``end`` in plan, its level,
+    ``length`` with its laps, ``lap`` at an end, and ``cover``, the least concrete beside, under or over a wire.
     """
 
     name: str
@@ -78,6 +81,8 @@ class SteelPiece:
     end: tuple[float, float]
     level: float
     length: float
+    lap: float = 0.0
+    cover: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
