@@ -1,0 +1,119 @@
+"""What the heat balance needs to know of the cap and the mix, and what the mason may decide about the cure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from crownwright.quantity.units import FOOT, HOUR, INCH, MPH, PSI, celsius
+
+CementKind = Literal["type I", "type III"]
+
+
+@dataclass(frozen=True, slots=True)
+class CapInWeather:
+    """The cap as the weather meets it: m.
+
+    ``edge_thickness`` at the outer edge, ``middle_thickness`` where it lies on the stone; ``overhang`` beyond the stone;
+    ``length`` and ``width`` in plan; ``height`` of the top above ground; ``ground`` a kind of `ashrae_wind.terrain`;
+    ``masonry`` a material of `thermal_materials`; ``board`` thickness of soffit and side boards.
+    """
+
+    edge_thickness: float
+    middle_thickness: float
+    overhang: float
+    length: float
+    width: float
+    height: float = 8.0
+    ground: str = "wooded or suburb"
+    masonry: str = "brick"
+    board: float = 1.5 * INCH
+
+    @property
+    def perimeter(self) -> float:
+        """Round the outer edge, m."""
+        return 2 * (self.length + self.width)
+
+    @property
+    def area(self) -> float:
+        """In plan, m2."""
+        return self.length * self.width
+
+
+@dataclass(frozen=True, slots=True)
+class MixInCure:
+    """The mix as the cure needs it.
+
+    ``cement`` kg/m3, ``water_cement`` by mass, ``strength`` expected at 28 days Pa with its relative standard error,
+    ``temperature`` as placed degC (None: that of the air, bags and water being out in it), ``density`` kg/m3.
+    """
+
+    cement: float
+    water_cement: float
+    strength: float
+    strength_sd: float = 0.15
+    kind: CementKind = "type I"
+    temperature: float | None = None
+    density: float = 2300.0
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """How the cap is looked after.
+
+    ``damp`` cover (wet burlap under a sheet) from final set for ``moist_days``; ``blanket`` thermal resistance of an
+    insulating blanket over it, m2K/W (0 for none), laid at final set and left for ``blanket_days``; ``shade`` share of the sun
+    kept off it, the fresh surface included; ``strip_days`` days in the form.
+    """
+
+    damp: bool = True
+    moist_days: float = 7.0
+    blanket: float = 0.0
+    blanket_days: float = 3.0
+    shade: float = 0.0
+    strip_days: float = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Where the window search refuses an hour. SI; each has its rule in `crownwright.cure.reasons`."""
+
+    air_low: float = celsius(40.0)
+    air_high: float = celsius(90.0)
+    mix_low: float = celsius(55.0)
+    mix_high: float = celsius(90.0)
+    frost: float = celsius(31.0)
+    frost_strength: float = 500 * PSI
+    evaporation: float = 1.0 / HOUR  # kg/(m2 s)
+    wind: float = 20 * MPH
+    gust: float = 30 * MPH
+    rain_chance: float = 0.40
+    rain: float = 0.25  # mm in an hour: more than a trace
+    heat_index: float = celsius(103.0)
+    bed_air_low: float = celsius(40.0)
+
+
+@dataclass(frozen=True, slots=True)
+class CureChoices:
+    """What the mason decides.
+
+    ``crew_hours`` from the first batch to the wash screeded, ``bed_hours`` to lay the bed; ``night`` least hours between bed and
+    pour, ``nights`` most; ``earliest`` and ``latest`` local hour of work (with daylight besides); ``members`` forecasts in the
+    ensemble; ``low`` the chance taken that strength lies under the low line.
+    """
+
+    crew_hours: float = 3.0
+    bed_hours: float = 2.0
+    with_bed: bool = True
+    night: float = 12.0
+    nights: float = 72.0
+    earliest: int = 7
+    latest: int = 20
+    cure_days: float = 7.0
+    members: int = 24
+    low: float = 0.05
+    care: Care = field(default_factory=Care)
+    limits: Limits = field(default_factory=Limits)
+    strip_load: float = 1334.0  # N over strip_width: one knee on the edge (300 lbf)
+    strip_width: float = 1.0 * FOOT
+    strip_margin: float = 3.0
