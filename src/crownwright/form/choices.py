@@ -12,13 +12,15 @@ class Stock:
     """A length of lumber or moulding that can be bought (or lies in the van: ``on_hand`` pieces at no price).
 
     ``section`` names what is cut from it ("2x6", "2x4", "quarter-round 3/4"); ``price`` in the job's currency, per
-    piece, as text of a decimal number so that no money passes through floats.
+    piece, as text of a decimal number so that no money passes through floats ("0": no price known). ``for_sale`` is false
+    for a leftover of which no more can be bought.
     """
 
     section: str
     length: float
     price: str = "0"
     on_hand: int = 0
+    for_sale: bool = True
 
 
 def _usual_stock() -> tuple[Stock, ...]:
