@@ -13,5 +13,5 @@ def required_average(specified: float) -> float:
     >>> round(required_average(4000 * PSI) / PSI)
     5200
     """
-    psi = specified / PSI
+    psi = round(specified / PSI, 6)  # 5000 psi must stay 5000 on its way through Pa
     return specified + (1000 if psi < 3000 else 1200 if psi <= 5000 else 1400) * PSI
