@@ -35,7 +35,7 @@ def finish(rectangle: Fit, levels: Levels, rings: tuple[Array, ...]) -> Finish:
     length, width = rectangle.length, rectangle.width
     outer = np.array([(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)])
     planes = levels.wash.planes
-    plan, triangles = plan_mesh(outer, [region for _, region in facets(planes, outer)], rings)
+    plan, triangles = plan_mesh(outer, [region[[*range(len(region)), 0]] for _, region in facets(planes, outer)], rings)
     points = np.column_stack([plan, levels.edge.top + levels.fall * heights(planes, plan)])
     u, v = plan[:, 0], plan[:, 1]
     edge = (u < NEAR) | (v < NEAR) | (u > length - NEAR) | (v > width - NEAR)

@@ -15,30 +15,28 @@ SNAP = 1e-7  # m; points nearer than this are one point
 SLIVER = 1e-4  # m; a triangle thinner than this says nothing about a slope
 
 
-def plan_mesh(outer: Array, lines: Sequence[Array], holes: Sequence[Array], inner: Array | None = None) -> tuple[Array, Rows]:
-    """Triangulate a plan: inside ``outer``, outside ``holes``, with every one of ``lines`` (rings) kept as edges.
+def plan_mesh(outer: Array, lines: Sequence[Array], holes: Sequence[Array]) -> tuple[Array, Rows]:
+    """Triangulate a plan: inside ``outer``, outside ``holes``, with every one of ``lines`` kept as edges.
 
     Args:
         outer: corners (n,2) of the plan, counter-clockwise.
-        lines: rings (k,2) whose edges the triangles must keep.
+        lines: open lines (k,2) that the triangles must not cross; what lies outside the plan is left out.
         holes: rings (k,2) left out.
-        inner: further points (k,2) that become corners of triangles.
 
     Returns:
         Points (p,2) and triangles (t,3), counter-clockwise; no triangle's corner lies within another's side.
     """
-    rings = np.array([shapely.LinearRing(ring) for ring in (outer, *lines, *holes)], dtype=object)
-    noded = shapely.union_all(rings, grid_size=SNAP)
+    rings = [shapely.LinearRing(ring) for ring in (outer, *holes)]
+    noded = shapely.union_all(np.array([*rings, *map(shapely.LineString, lines)], dtype=object), grid_size=SNAP)
     cells = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
-    keep = shapely.contains(shapely.Polygon(outer).buffer(SNAP), cells)
-    if len(holes):
-        gone = shapely.union_all([shapely.Polygon(ring) for ring in holes])
-        keep &= ~shapely.contains_properly(gone.buffer(SNAP), shapely.point_on_surface(cells))
-    cells = cells[keep]
-    shapely.prepare(cells)
-    triangles = shapely.get_parts(shapely.get_parts(shapely.constrained_delaunay_triangles(cells)))
+    inside = shapely.point_on_surface(cells)
+    keep = shapely.contains_properly(shapely.make_valid(shapely.Polygon(outer)), inside)
+    for hole in holes:
+        keep &= ~shapely.contains_properly(shapely.make_valid(shapely.Polygon(hole)), inside)
+    triangles = shapely.get_parts(shapely.get_parts(shapely.constrained_delaunay_triangles(cells[keep])))
     corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3].reshape(-1, 2)
-    _, first, back = np.unique(np.round(corners / SNAP).astype(np.int64), axis=0, return_index=True, return_inverse=True)
+    key = np.round(corners / SNAP).astype(np.int64) @ np.array([1 << 32, 1])  # one number a corner sorts faster than two
+    _, first, back = np.unique(key, return_index=True, return_inverse=True)
     return corners[first], _counter_clockwise(corners[first], back.reshape(-1, 3))
 
 
