@@ -46,7 +46,7 @@ def parse_length(text: str, bare: Bare, where: str = "length") -> Reading | Prob
 
     Returns:
         A `Reading` in metres, or a `Problem` that says what is wrong and what to type. Inches become metres as
-        ``inches * 0.0254`` in floating point; metric is the nearest float to the decimal.
+        ``inches * INCH`` and feet alone as ``feet * FOOT`` in floating point; metric is the nearest float to the decimal.
 
     >>> parse_length("4-3-1/2", "in").metres == 51.5 * INCH
     True
@@ -155,8 +155,9 @@ def _feet_and_inches(feet: tuple[Fraction, Fraction], inches: tuple[Fraction, Fr
         return "has part of a foot and inches as well|Type whole feet and then inches: 4' 3 1/2\""
     if inches[0] >= 12:
         return "has twelve inches or more after the feet|Carry them into the feet, or type inches alone"
-    step = float(feet[1]) * FOOT if only_feet else float(inches[1]) * INCH
-    return float(feet[0] * 12 + inches[0]) * INCH, step
+    if only_feet:
+        return float(feet[0]) * FOOT, float(feet[1]) * FOOT
+    return float(feet[0] * 12 + inches[0]) * INCH, float(inches[1]) * INCH
 
 
 def _metric_sum(read: tuple[Token, ...], spans: dict[str, tuple[int, int]]) -> tuple[float, float] | str:

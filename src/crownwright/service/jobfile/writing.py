@@ -12,8 +12,10 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from crownwright.plan.job import Job
+from crownwright.quantity.display import LONG
 from crownwright.quantity.lengths import Bare, Reading, parse_length, print_length
 from crownwright.quantity.measures import print_measure
+from crownwright.quantity.units import FOOT
 from crownwright.service.jobfile.entry import BARE_DEFAULT, Kind, read_text_length
 from crownwright.service.jobfile.model import JobFile, QuickTable
 from crownwright.survey.readings import Length, QuickReadings
@@ -115,8 +117,10 @@ class _Writer:
         return typed if length.sd is None else {"reads": typed, "sd": self.length(length.sd)}
 
     def length(self, metres: float) -> str:
-        """The plainest text that reads back as these metres to the last bit."""
-        us = [print_length(metres, "in.", 16), print_length(metres, "in.", 64)]
+        """The plainest text that reads back as these metres to the last bit. (3 * FOOT is not 36 * INCH in its last bit.)"""
+        feet = f"{metres / FOOT:.2f}".rstrip("0").rstrip(".") + " ft"
+        inches = [print_length(metres, "in.", 16), print_length(metres, "in.", 64)]
+        us = [feet, *inches] if abs(metres) >= LONG else [*inches, feet]
         metric = [print_length(metres, "mm")]
         tries = us + metric if self.units == "us" else metric + us
         exact = format(Decimal(repr(metres)), "f") + " m"
