@@ -5,20 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from crownwright.quantity.units import celsius
-
-CAUTION = celsius(91.0)
-"""Heat index, degC (91 F), from which water, rest and shade become a must."""
-DANGER = celsius(103.0)
-"""degC (103 F): heavy work in it brings heat stroke; the levels are those that US labour guidance has used (from memory)."""
-
 
 def heat_index(air: NDArray[np.float64], humidity: NDArray[np.float64]) -> NDArray[np.float64]:
     """Heat index, degC, by the regression and its adjustments; below 80 F by the simple average; from memory.
 
     ``air`` degC, ``humidity`` 0 to 1. Holds from 80 to 112 F; in the shade: full sun adds up to 15 F.
 
-    >>> hot = heat_index(np.array([celsius(90.0)]), np.array([0.50]))
+    >>> hot = heat_index(np.array([32.222]), np.array([0.50]))
     >>> round(float(hot[0]) * 1.8 + 32)
     95
     """

@@ -92,6 +92,7 @@ def column(layers: Sequence[Layer], *, idle: Sequence[Layer] = ()) -> Column:
 class Stack:
     """Columns side by side, ready to step: ``inverse`` (c,n,n) of the inner matrix, ``capacity`` over the step (c,n,1), ``side``
     (c,n,1), ``hydrating`` (c,n,1), bottom nodes (c,). ``order`` 1 is a first step (backward Euler), 2 all others (BDF2).
+    ``faces`` the inverse's rows of the two face nodes (c,2,n), ``at_faces`` what they hold at those nodes (2,2,c,1).
     """
 
     inverse: Floats
@@ -100,6 +101,8 @@ class Stack:
     hydrating: Floats
     bottom: NDArray[np.intp]
     order: int
+    faces: Floats
+    at_faces: Floats
 
 
 def inner_matrix(col: Column, dt: float, lead: float) -> Floats:
@@ -116,15 +119,15 @@ def inner_matrix(col: Column, dt: float, lead: float) -> Floats:
 
 def stack(columns: Sequence[Column], dt: float, order: int) -> Stack:
     """Prepare columns with the same number of nodes for steps of ``dt`` s."""
-    lead = 1.5 if order == 2 else 1.0
-    return Stack(
-        np.array([np.linalg.inv(inner_matrix(col, dt, lead)) for col in columns]),
-        np.array([col.capacity for col in columns])[:, :, None] / dt,
-        np.array([col.side for col in columns])[:, :, None],
-        np.array([col.hydrating for col in columns])[:, :, None],
-        np.array([col.bottom for col in columns]),
-        order,
+    inverse = np.array([np.linalg.inv(inner_matrix(col, dt, 1.5 if order == 2 else 1.0)) for col in columns])
+    bottom = np.array([col.bottom for col in columns])
+    c = np.arange(len(columns))
+    faces = np.stack([inverse[:, 0], inverse[c, bottom]], axis=1)
+    at_faces = np.array([[faces[:, i, 0], faces[c, i, bottom]] for i in (0, 1)])[..., None]
+    capacity, side, hydrating = (
+        np.array([getattr(col, name) for col in columns])[:, :, None] for name in ("capacity", "side", "hydrating")
     )
+    return Stack(inverse, capacity / dt, side, hydrating, bottom, order, faces, at_faces)
 
 
 Face = tuple[Floats, Floats]
@@ -142,18 +145,17 @@ def step(on: Stack, now: Floats, before: Floats, gain: Floats, top: Face, bottom
         top: Exchange at the top.
         bottom: Exchange at each column's bottom node.
     """
-    past = now if on.order == 1 else 2.0 * now - 0.5 * before
-    y = on.inverse @ (on.capacity * past + gain)
+    load = now * on.capacity if on.order == 1 else (2.0 * now - 0.5 * before) * on.capacity
+    load += gain
     c = np.arange(len(on.bottom))
-    from_top, from_bottom = on.inverse[:, :, 0], on.inverse[c, :, on.bottom]
-    g00, g0n, gnn = from_top[:, 0, None], from_bottom[:, 0, None], on.inverse[c, on.bottom, on.bottom][:, None]
     (a0, b0), (an, bn) = top, bottom
-    y0 = y[:, 0] + g00 * a0 + g0n * an
-    yn = y[c, on.bottom] + g0n * a0 + gnn * an
+    load[:, 0] += a0
+    load[c, on.bottom] += an
+    faces = on.faces @ load  # what the two face nodes would come to if nothing flowed by their own temperature
+    (g00, g0n), (_, gnn) = on.at_faces
     d0, dn = 1.0 + g00 * b0, 1.0 + gnn * bn
     det = d0 * dn - g0n * g0n * b0 * bn
-    t0 = (y0 * dn - g0n * bn * yn) / det
-    tn = (yn * d0 - g0n * b0 * y0) / det
-    y += from_top[:, :, None] * (a0 - b0 * t0)[:, None, :]
-    y += from_bottom[:, :, None] * (an - bn * tn)[:, None, :]
-    return y
+    load[:, 0] -= b0 * (faces[:, 0] * dn - g0n * bn * faces[:, 1]) / det
+    load[c, on.bottom] -= bn * (faces[:, 1] * d0 - g0n * b0 * faces[:, 0]) / det
+    result: Floats = on.inverse @ load
+    return result

@@ -88,7 +88,8 @@ def masonry_before(cap: CapInWeather, force: Forcing, starts: Steps) -> Floats:
     member, at = np.divmod(starts, force.length)
     low = np.minimum(at // stride, per - 2)
     part = (at / stride - low)[:, None]
-    return (kept[low, :, member] * (1 - part) + kept[low + 1, :, member] * part).T
+    at_starts: Floats = (kept[low, :, member] * (1 - part) + kept[low + 1, :, member] * part).T
+    return at_starts
 
 
 @dataclass(slots=True, eq=False)

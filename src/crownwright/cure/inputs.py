@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Literal
 
-from crownwright.quantity.units import FOOT, HOUR, INCH, MPH, PSI, celsius
+from crownwright.quantity.units import DAY, HOUR, INCH, MPH, PSI, celsius
 
 CementKind = Literal["type I", "type III"]
 
@@ -87,6 +88,7 @@ class Limits:
     evaporation: float = 1.0 / HOUR  # kg/(m2 s)
     wind: float = 20 * MPH
     gust: float = 30 * MPH
+    snow: float = 1.0  # mm of depth in an hour
     rain_chance: float = 0.40
     rain: float = 0.25  # mm in an hour: more than a trace
     heat_index: float = celsius(103.0)
@@ -97,14 +99,17 @@ class Limits:
 class CureChoices:
     """What the mason decides.
 
-    ``crew_hours`` from the first batch to the wash screeded, ``bed_hours`` to lay the bed; ``night`` least hours between bed and
-    pour, ``nights`` most; ``earliest`` and ``latest`` local hour of work (with daylight besides); ``members`` forecasts in the
-    ensemble; ``low`` the chance taken that strength lies under the low line.
+    ``crew_hours`` from the first batch to the wash struck off (the clock of the top starts then); ``bed_hours`` to lay the bed,
+    ``bed_at`` when it was laid if it already is (aware); ``night`` least hours between bed and pour, ``nights`` most; ``earliest``
+    and ``latest`` local hour of work (with daylight besides); ``members`` forecasts in the ensemble; ``low`` the chance taken
+    that strength lies under the low line; ``strip_strength`` Pa that stripping asks for (the strip rule of
+    `crownwright.concrete` works it out) and ``strip_floor`` s before which no form comes off whatever the strength.
     """
 
-    crew_hours: float = 3.0
+    crew_hours: float = 2.0
     bed_hours: float = 2.0
     with_bed: bool = True
+    bed_at: datetime | None = None
     night: float = 12.0
     nights: float = 72.0
     earliest: int = 7
@@ -114,6 +119,5 @@ class CureChoices:
     low: float = 0.05
     care: Care = field(default_factory=Care)
     limits: Limits = field(default_factory=Limits)
-    strip_load: float = 1334.0  # N over strip_width: one knee on the edge (300 lbf)
-    strip_width: float = 1.0 * FOOT
-    strip_margin: float = 3.0
+    strip_strength: float = 500 * PSI
+    strip_floor: float = 3 * DAY
