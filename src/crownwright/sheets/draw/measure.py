@@ -15,6 +15,7 @@ PAST = 1.6  # mm an extension line runs past the dimension line
 SLASH = 1.3  # mm, half length of the slash
 SLASH_WEIGHT = 0.5
 AIR = 0.9  # mm between a line and the text on it
+_PLUMB = 20.0  # degrees off plumb up to which a dimension counts as plumb
 
 
 def dimension_line(shape: Dimension, paper: Paper) -> tuple[Point, Point]:
@@ -28,7 +29,7 @@ def dimension_line(shape: Dimension, paper: Paper) -> tuple[Point, Point]:
 
 
 def dimension(shape: Dimension, paper: Paper) -> Iterator[Ink]:
-    """Ink of a straight dimension."""
+    """Ink of a straight dimension. Text that does not fit on it goes beyond its end; beside it where it stands plumb."""
     p, q = dimension_line(shape, paper)
     for place, foot in ((paper(shape.start), p), (paper(shape.end), q)):
         yield from _extension(shape, place, foot)
@@ -36,19 +37,23 @@ def dimension(shape: Dimension, paper: Paper) -> Iterator[Ink]:
     lines = shape.text.split("\n")
     wide = max(fonts.width(line, shape.size, shape.bold) for line in lines)
     room = plane.length(minus(q, p))
-    outside = wide + 1.5 > room
     turn = plane.readable(plane.turn_of(run))
-    if outside:
-        # the text goes beyond the end that comes last in reading direction, on a stub of the line
-        tail, way = (q, run) if dot(run, toward(turn)) > 0 else (p, (-run[0], -run[1]))
-        stub = plus(tail, way, wide + 3.2)
-        head = plus(p if tail == q else q, way, -3.0)
-        yield Stroke(shape.layer, ((head, stub),), shape.layer.weight)
-        middle = plus(tail, way, 2.2 + wide / 2)
-    else:
-        yield Stroke(shape.layer, ((p, q),), shape.layer.weight)
-        middle = plus(p, run, room / 2)
     yield from _slashes(shape, (p, q), turn)
+    if wide + 1.5 <= room:
+        yield Stroke(shape.layer, ((p, q),), shape.layer.weight)
+        yield from _on_line(shape, lines, plus(p, run, room / 2), wide, turn)
+    elif abs(turn - 90.0) < _PLUMB:
+        yield Stroke(shape.layer, ((plus(p, run, -3.0), plus(q, run, 3.0)),), shape.layer.weight)
+        yield from _beside(shape, plus(p, run, room / 2), (paper(shape.start), p))
+    else:
+        # beyond the end that comes last in reading direction, on a stub of the line
+        first, last, way = (p, q, run) if dot(run, toward(turn)) > 0 else (q, p, (-run[0], -run[1]))
+        yield Stroke(shape.layer, ((plus(first, way, -3.0), plus(last, way, wide + 3.2)),), shape.layer.weight)
+        yield from _on_line(shape, lines, plus(last, way, 2.2 + wide / 2), wide, turn)
+
+
+def _on_line(shape: Dimension, lines: list[str], middle: Point, wide: float, turn: float) -> Iterator[Ink]:
+    """The first line of text above the dimension line, any others under it."""
     up = left(toward(turn))
     high = shape.size * fonts.CAP_HEIGHT
     yield wipe(plane.block(plus(middle, up, AIR + high / 2), wide + 0.6, high + 0.8, turn), shape.layer)
@@ -57,6 +62,14 @@ def dimension(shape: Dimension, paper: Paper) -> Iterator[Ink]:
         yield Words(
             shape.layer, plus(middle, up, -AIR - high - 1.25 * i * shape.size), line, shape.size, "middle", turn, shape.bold
         )
+
+
+def _beside(shape: Dimension, middle: Point, extension: tuple[Point, Point]) -> Iterator[Ink]:
+    """Level text beside a plumb dimension, on the side away from the object."""
+    side = -1.0 if extension[1][0] < extension[0][0] else 1.0
+    anchor: Anchor = "end" if side < 0 else "start"
+    text = Text(shape.start, shape.text, shape.size, anchor, 0.5, bold=shape.bold, clear=True, layer=shape.layer)
+    yield from text_ink(text, plus(middle, (side * 2.0, 0.0)))
 
 
 def _extension(shape: Dimension, place: Point, foot: Point) -> Iterator[Ink]:

@@ -11,7 +11,7 @@ from crownwright.sheets.draw.plane import length, minus
 from crownwright.sheets.draw.shapes import Point
 
 Choice = TypeVar("Choice")
-_WORD_COST = 10.0  # for each mm2 of another text covered
+_WORD_COST = 25.0  # for each mm2 of another text covered
 _LINE_COST = 1.0  # for each mm of a line covered
 _WAIT_COST = 0.15  # for each place passed over: the first choices look best
 

@@ -40,7 +40,7 @@ def cap_plan(plan: Plan) -> Drawing:
     shapes = [
         *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units),
         *_sizes(cap, units), *_overhangs(cap, survey, frame, units), *_section_marks(cap, survey, frame),
-        *line_key((cap.length, cap.width), 44.0, KEY),
+        *line_key((cap.length, cap.width), 50.0, KEY),
     ]  # fmt: skip
     says = (
         f"The cap seen from above, {length(cap.length, units)} by {length(cap.width, units)}, with its overhang beyond the stone "
@@ -131,7 +131,7 @@ def _sizes(cap: CapDesign, units: Units) -> Iterator[Shape]:
     """Outside size of the cap, and the diagonal that proves it square."""
     long, wide = cap.length, cap.width
     yield Dimension((0, 0), (long, 0), -20.0, length(long, units), size=4.0, bold=True)
-    yield Dimension((long, 0), (long, wide), -18.0, length(wide, units), size=4.0, bold=True)
+    yield Dimension((long, 0), (long, wide), -36.0, length(wide, units), size=4.0, bold=True)
     diagonal = length(hypot(long, wide), units)
     yield Text((long / 2, wide), f"Square when both diagonals read {diagonal}", 3.4, "middle", 0.0, shift=(0.0, 14.0), layer=NOTE)
 
@@ -156,7 +156,7 @@ def _overhangs(cap: CapDesign, survey: Survey, frame: Frame, units: Units) -> It
 
 def _section_marks(cap: CapDesign, survey: Survey, frame: Frame) -> Iterator[Shape]:
     along, across = section_places(survey, cap, frame)
-    for x, shift in ((0.0, (-7.0, 0.0)), (cap.length, (26.0, 0.0))):
+    for x, shift in ((0.0, (-8.0, 0.0)), (cap.length, (8.0, 0.0))):
         yield Symbol("cut", (x, along), "A", 90.0, 5.4, shift)
     for y, shift in ((0.0, (0.0, -28.0)), (cap.width, (0.0, 22.0))):
         yield Symbol("cut", (across, y), "B", 180.0, 5.4, shift)

@@ -58,18 +58,20 @@ def _fall(cap: CapDesign, side: int) -> float:
 
 
 def _groove(cap: CapDesign, side: SideFit) -> list[Point]:
-    """The groove of the drip, from its inner edge outward; its plumb side stands outward."""
+    """The groove of the drip, from its inner edge outward: a quarter disc whose flat, plumb side stands to the stone."""
     drip = cap.drip
     if drip is None:
         return []
     outer = side.least - drip.lip
+    inner = outer - drip.size
     turns = [pi / 2 * (k / 12) for k in range(13)]
-    return [(outer - drip.size * cos(t), cap.soffit + drip.size * sin(t)) for t in turns] + [(outer, cap.soffit)]
+    return [(inner, cap.soffit), *((inner + drip.size * sin(t), cap.soffit + drip.size * cos(t)) for t in turns)]
 
 
 def _cut(cap: CapDesign, side: SideFit, fall: float, brick: bool) -> Iterator[Shape]:
     foot, out = cap.soffit - BELOW, side.least
-    lumpy = [(0.0, foot), (-0.25 * INCH, foot + 0.6 * BELOW), (0.0, cap.soffit), (-0.2 * INCH, cap.soffit + 0.4 * INCH)]
+    recess = 0.0 if brick else -0.25 * INCH
+    lumpy = [(0.0, foot), (recess, foot + 0.6 * BELOW), (0.0, cap.soffit), (0.8 * recess, cap.soffit + 0.4 * INCH)]
     stone = [*lumpy, (-INSIDE, cap.soffit + 0.7 * INCH), (-INSIDE, foot)]
     yield Polygon(STONE_CUT, tuple(stone), (), Hatch.BRICK if brick else Hatch.STONE, edge=False)
     yield Polyline(STONE_CUT, (*lumpy, stone[4]), title="the proudest stone")
@@ -99,12 +101,12 @@ def _sizes(cap: CapDesign, side: SideFit, units: Units) -> Iterator[Shape]:
 def _calls(cap: CapDesign, side: SideFit, fall: float, units: Units, scale: float) -> Iterator[Shape]:
     out = side.least
     middle = (out - INSIDE) / 2
-    yield Symbol("arrow", (middle, cap.edge + (out - middle) * fall), "", -_degrees(fall), 14.0, (6.0, 4.0), WASH)
+    yield Symbol("arrow", (middle, cap.edge + (out - middle) * fall), "", -_degrees(fall), 14.0, (6.0, 2.2), WASH)
     yield Text((middle, cap.edge + (out - middle) * fall), f"wash falls {show_slope(atan(fall), units)}", 3.4, "middle", 0.0,
-               -_degrees(fall), shift=(0.0, 6.5))  # fmt: skip
+               -_degrees(fall), shift=(0.0, 7.5))  # fmt: skip
     if cap.drip is not None:
-        tip = (out - cap.drip.lip - 0.35 * cap.drip.size, cap.soffit + 0.45 * cap.drip.size)
-        yield Leader(tip, (42.0, -14.0), f"drip: {length(cap.drip.size, units)} quarter-round,\nflat side outward, mitred")
+        tip = (out - cap.drip.lip - 0.6 * cap.drip.size, cap.soffit + 0.45 * cap.drip.size)
+        yield Leader(tip, (42.0, -14.0), f"drip: {length(cap.drip.size, units)} quarter-round,\nflat side inward, mitred")
     if cap.steel:
         yield Leader(
             (out - 2.0 * INCH, cap.steel[0].level), (2.0 * INCH * 1000.0 / scale + 16.0, 8.0), "joint reinforcement, galvanised"

@@ -103,10 +103,11 @@ class _Sheet:
         self.taken = Taken()
         self.readings = survey.readings if isinstance(survey.readings, Readings) else None
         self.middle = _p(survey.corners.mean(axis=0))
+        for flue in survey.flues:
+            self.taken.text(plane.block(self.mm(flue.centre), 8.0, 6.0, 0.0))
         for a, b in pairwise((*ring(survey.outline.face), _p(survey.outline.face[0]))):
             self.taken.line(self.mm(a), self.mm(b))
         for flue in survey.flues:
-            self.taken.text([self.mm(p) for p in inside_ring(flue)])
             for a, b in pairwise((*ring(flue.ring), _p(flue.ring[0]))):
                 self.taken.line(self.mm(a), self.mm(b))
 
@@ -169,11 +170,11 @@ class _Sheet:
         first, _, second = self.reads(tape, check).partition("\n")
         text = f"{first} ({second})" if second else first
         bold = self.suspect(check)
-        wide, high = fonts.width(text, LABEL, bold) + 1.0, LABEL * fonts.CAP_HEIGHT + 0.8
+        wide, high = fonts.width(text, LABEL, bold) + 1.4, LABEL * fonts.CAP_HEIGHT + 1.4
         span = plane.length(plane.minus(b, a))
 
         def places() -> Iterator[tuple[tuple[Point, ...], Point]]:
-            for share in (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82):
+            for share in (0.5 + 0.04 * step * side for step in range(11) for side in (1, -1)):
                 if share * span > wide / 2 + 1.5 and (1 - share) * span > wide / 2 + 1.5:
                     middle = plane.plus(a, run, share * span)
                     yield plane.block(middle, wide, high, turn), middle
@@ -311,7 +312,7 @@ class _Sheet:
     def names(self) -> Iterator[Shape]:
         """Flue names inside the flues, and what they serve."""
         for flue in self.survey.flues:
-            yield Text(flue.centre, flue.name, 4.6, "middle", 0.5, bold=True)
+            yield Text(flue.centre, flue.name, 4.6, "middle", 0.5, bold=True, clear=True)
 
 
 def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:

@@ -183,12 +183,11 @@ def _with_drip(cut: _Cut, bottom: list[Point]) -> list[Point]:
     for middle in (float(line.min()), float(line.max())):
         outer = -1.0 if middle < cut.span / 2 else 1.0
         turns = np.linspace(0.0, np.pi / 2, 9)
-        # a quarter disc whose flat side stands outward, so that the water meets a plumb wall
-        arc = [
-            (middle + outer * drip.size * (0.5 - float(np.cos(t))), cut.cap.soffit + drip.size * float(np.sin(t))) for t in turns
-        ]
-        rim = (middle + outer * drip.size / 2, cut.cap.soffit)
-        grooves.append([rim, *reversed(arc)] if outer < 0 else [*arc, rim])
+        # a quarter disc whose flat, plumb side stands to the stone
+        across, up = drip.size * (np.sin(turns) - 0.5), drip.size * np.cos(turns)
+        arc = [(middle + outer * float(a), cut.cap.soffit + float(b)) for a, b in zip(across, up, strict=True)]
+        rim = (middle - outer * drip.size / 2, cut.cap.soffit)
+        grooves.append([*reversed(arc), rim] if outer < 0 else [rim, *arc])
     first = [*grooves[0]] if bottom[0][0] < grooves[0][0][0] < bottom[-1][0] else []
     last = [*grooves[1]] if bottom[0][0] < grooves[1][-1][0] < bottom[-1][0] else []
     return [bottom[0], *first, *bottom[1:-1], *last, bottom[-1]]

@@ -6,7 +6,7 @@ into each other never swap places inside the stretch where their faces overlap, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, pi, sin
 
@@ -49,31 +49,48 @@ class _Face:
     layer: Layer
     fill: Fill
     title: str
-    group: int  # visible parts of one group are drawn as one
+    solid: int
+    convex: bool
+    group: int  # visible parts of one group of a solid are drawn as one
 
 
-def turned(points: Array, middle: Array, quarter_turns: int) -> Array:
-    """Return plan points (n,2) turned about a middle, to look at another corner."""
-    for _ in range(quarter_turns % 4):
-        points = np.column_stack((-(points - middle)[:, 1], (points - middle)[:, 0])) + middle
-    return points
-
-
-def picture(solids: Iterable[Upright]) -> Iterator[Shape]:
+def picture(solids: Sequence[Upright]) -> Iterator[Shape]:
     """Yield the visible faces of solids, in the plane of the picture (m)."""
-    faces = [face for i, solid in enumerate(solids) for face in _faces(solid, 1000 * i) if float(face.normal @ _SIGHT) < -1e-9]
+    for _, shape in scenes(solids, [range(len(solids))])[0]:
+        yield shape
+
+
+def scenes(solids: Sequence[Upright], sets: Sequence[Iterable[int]]) -> list[list[tuple[int, Polygon]]]:
+    """Return a picture for each set of solids, sharing the work of finding what can hide what.
+
+    ``sets`` holds numbers of ``solids``. Each picture is a list of (number of the solid, a visible face of it).
+    """
+    faces = [face for i, solid in enumerate(solids) for face in _faces(solid, i) if float(face.normal @ _SIGHT) < -1e-9]
     flat = np.array([shapely.set_precision(shapely.Polygon(_project(face.corners)), _GRAIN) for face in faces], dtype=object)
     hidden_by = _nearer(faces, flat)
-    seen: dict[int, list[shapely.Geometry]] = {}
+    return [_scene(faces, flat, hidden_by, frozenset(shown)) for shown in sets]
+
+
+def _scene(
+    faces: list[_Face], flat: NDArray[np.object_], hidden_by: list[list[int]], shown: frozenset[int]
+) -> list[tuple[int, Polygon]]:
+    seen: dict[tuple[int, int], list[shapely.Geometry]] = {}
     for i, face in enumerate(faces):
-        cover = shapely.union_all(flat[hidden_by[i]]) if hidden_by[i] else shapely.Polygon()
-        seen.setdefault(face.group, []).append(shapely.difference(flat[i], cover, grid_size=_GRAIN))
-    look = {face.group: face for face in faces}
-    for group, parts in seen.items():
-        yield from _drawn(shapely.union_all(parts, grid_size=_GRAIN) if len(parts) > 1 else parts[0], look[group])
+        if face.solid not in shown:
+            continue
+        covers = [j for j in hidden_by[i] if faces[j].solid in shown]
+        part = shapely.difference(flat[i], shapely.union_all(flat[covers])) if covers else flat[i]
+        if not part.is_empty:
+            seen.setdefault((face.solid, face.group), []).append(part)
+    look = {(face.solid, face.group): face for face in faces}
+    return [
+        (key[0], shape)
+        for key, parts in seen.items()
+        for shape in _drawn(shapely.union_all(parts, grid_size=_GRAIN) if len(parts) > 1 else parts[0], look[key])
+    ]
 
 
-def _drawn(seen: shapely.Geometry, face: _Face) -> Iterator[Shape]:
+def _drawn(seen: shapely.Geometry, face: _Face) -> Iterator[Polygon]:
     for part in shapely.get_parts(seen):
         if isinstance(part, shapely.Polygon) and part.area > 1e-7:
             rings = [tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in (part.exterior, *part.interiors)]
@@ -86,10 +103,11 @@ def _project(points: Array) -> Array:
     return np.column_stack(((x - y) * _COS, (x + y) * _SIN + z))
 
 
-def _faces(solid: Upright, group: int) -> Iterator[_Face]:
-    """Faces of a solid; ``group`` is the first of the thousand group numbers it may use."""
+def _faces(solid: Upright, number: int) -> Iterator[_Face]:
+    """Faces of a solid, which is known by its ``number``."""
+    group = 0
     ring = solid.footprint if shapely.Polygon(solid.footprint).exterior.is_ccw else solid.footprint[::-1]
-    look = solid.layer, solid.fill, solid.title
+    look = solid.layer, solid.fill, solid.title, number, _convex(ring) and solid.hollow is None
     normals = np.roll(ring, -1, axis=0) - ring
     normals = np.column_stack((normals[:, 1], -normals[:, 0], np.zeros(len(ring)))) / np.hypot(*normals.T)[:, None]
     for i, (a, b) in enumerate(zip(ring, np.roll(ring, -1, axis=0), strict=True)):
@@ -102,7 +120,14 @@ def _faces(solid: Upright, group: int) -> Iterator[_Face]:
         yield _Face(np.column_stack((ring, np.full(len(ring), solid.top))), up, *look, group + 1)
     if solid.hollow is not None:
         lid = np.column_stack((solid.hollow, np.full(len(solid.hollow), solid.top + 1e-5)))
-        yield _Face(lid, up, solid.layer, "grey", solid.title, group + 2)
+        yield _Face(lid, up, solid.layer, "grey", solid.title, number, False, group + 2)
+
+
+def _convex(ring: Array) -> bool:
+    """Whether a ring turns left all the way, so that no side of it can hide another."""
+    run = np.roll(ring, -1, axis=0) - ring
+    after = np.roll(run, -1, axis=0)
+    return bool((run[:, 0] * after[:, 1] - run[:, 1] * after[:, 0] > -1e-9).all())
 
 
 def _depth(face: _Face, at: Array) -> float:
@@ -117,7 +142,9 @@ def _nearer(faces: list[_Face], flat: NDArray[np.object_]) -> list[list[int]]:
     if not faces:
         return hidden_by
     first, second = shapely.STRtree(flat).query(flat, predicate="intersects")
-    once = first < second
+    owners = np.array([face.solid for face in faces])
+    convex = np.array([face.convex for face in faces])
+    once = (first < second) & ((owners[first] != owners[second]) | ~convex[first])
     first, second = first[once], second[once]
     shared = shapely.intersection(flat[first], flat[second])
     large = shapely.area(shared) > 1e-9

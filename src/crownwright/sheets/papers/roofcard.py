@@ -13,10 +13,10 @@ from crownwright.survey.readings import Surroundings
 
 RULES = (
     "Letter the corners walking round with the chimney on your left hand: A, B, C, D.",
-    "Stretch strings corner to corner, level, clear of the highest stone. All heights are from that string: below is +, above is −.",
+    "Stretch strings corner to corner, level, clear of the highest stone. Heights are from that string: below is +, above −.",
     "Tape the sides, both diagonals, and two ties to each flue corner you can reach, from the nails at the corners.",
-    "Read to 1/8 in. Hook on the nail, not at the 1-inch mark; if you must, write the number you see and say so.",
-    "Look along each side: read the proudest stone, tick it. On top: read the highest stone and the lowest sound edge, tick them.",
+    "Read to 1/8 in. Hook on the nail, not at the 1-inch mark; if you must, say so beside it.",
+    "Look along each side: read the proudest stone, tick it. On top: the highest stone and the lowest sound edge, tick them.",
     "Twelve drops or more, spread over the top, some at the edge: they decide how many bags.",
     "Type it in before you climb down: a reading that does not close is named while you are still up there.",
 )

@@ -18,8 +18,8 @@ FOOT = "Worked from the readings as typed. It compares with rules, no more: loca
 CAUTIONS = (
     "A fall kills. Six feet up you want a guardrail or a harness on an anchor that holds; a chimney is not an anchor.",
     "Look for power lines before you raise a ladder, a pole or a strap: stay ten feet off, more above 50 kV.",
-    "Every appliance on a flue you cover is locked out and tagged first, and the cover comes off before you leave: a blocked flue "
-    "kills.",
+    "Every appliance on a flue you cover is locked out and tagged first, and the cover comes off before you leave: a "
+    "blocked flue kills.",
     "Wet cement burns, and you may not feel it until later. Gloves, boots, eyes covered; wash at once.",
     "Grinding or chipping masonry makes silica dust: water or a vacuum shroud, and a mask that fits.",
     "What you lift, hoist and stand on has a rating. Read it; count yourself, your clothes and your tools.",

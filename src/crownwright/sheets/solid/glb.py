@@ -1,4 +1,4 @@
-"""Binary glTF 2.0: one node and mesh a body, metres, Y up as the format asks, the colour as an unlit-looking plain material.
+"""Binary glTF 2.0: one node for each group and under it one for each body; metres, Y up as the format asks.
 
 Normals are left out on purpose: the format then has viewers shade flat, and a body keeps one vertex a corner, so it stays
 watertight.
@@ -26,20 +26,15 @@ def glb(bodies: Iterable[Body], title: str = "") -> bytes:
     accessors: list[dict[str, Any]] = []
     data = bytearray()
     for body in bodies:
-        points = np.ascontiguousarray(np.column_stack((body.points[:, 0], body.points[:, 2], -body.points[:, 1])), dtype="<f4")
-        indices = np.ascontiguousarray(body.triangles, dtype="<u4")
-        accessors.append(_accessor(len(views), _FLOAT, len(points), "VEC3", points))
+        x, y, z = body.solid.points.T
+        points = np.ascontiguousarray(np.column_stack((x, z, -y)), dtype="<f4")
+        indices = np.ascontiguousarray(body.solid.triangles, dtype="<u4")
+        bounds = {"min": points.min(axis=0).tolist(), "max": points.max(axis=0).tolist()}
+        accessors.append({"bufferView": len(views), "componentType": _FLOAT, "count": len(points), "type": "VEC3", **bounds})
         views.append(_view(data, points.tobytes(), _VERTICES))
-        accessors.append(_accessor(len(views), _UINT, indices.size, "SCALAR", None))
+        accessors.append({"bufferView": len(views), "componentType": _UINT, "count": indices.size, "type": "SCALAR"})
         views.append(_view(data, indices.tobytes(), _INDICES))
     return _pack(_tree(bodies, accessors, views, len(data), title), bytes(data))
-
-
-def _accessor(view: int, kind: int, count: int, shape: str, points: Any) -> dict[str, Any]:
-    entry: dict[str, Any] = {"bufferView": view, "componentType": kind, "count": count, "type": shape}
-    if points is not None:
-        entry |= {"min": [float(v) for v in points.min(axis=0)], "max": [float(v) for v in points.max(axis=0)]}
-    return entry
 
 
 def _view(data: bytearray, piece: bytes, target: int) -> dict[str, Any]:
@@ -49,12 +44,17 @@ def _view(data: bytearray, piece: bytes, target: int) -> dict[str, Any]:
 
 
 def _tree(bodies: tuple[Body, ...], accessors: list[Any], views: list[Any], size: int, title: str) -> dict[str, Any]:
-    names = range(len(bodies))
-    tree: dict[str, Any] = {
-        "asset": {"version": "2.0", "generator": "Crownwright", **({"extras": {"title": title}} if title else {})},
+    asset = {"version": "2.0", "generator": "Crownwright", **({"extras": {"title": title}} if title else {})}
+    if not bodies:
+        return {"asset": asset}
+    groups = list(dict.fromkeys(body.group for body in bodies))
+    count = len(bodies)
+    parents = [{"name": group, "children": [i for i, body in enumerate(bodies) if body.group == group]} for group in groups]
+    return {
+        "asset": asset,
         "scene": 0,
-        "scenes": [{"nodes": list(names)}],
-        "nodes": [{"name": body.name, "mesh": i} for i, body in enumerate(bodies)],
+        "scenes": [{"nodes": list(range(count, count + len(groups)))}],
+        "nodes": [*({"name": body.name, "mesh": i} for i, body in enumerate(bodies)), *parents],
         "meshes": [
             {"name": body.name, "primitives": [{"attributes": {"POSITION": 2 * i}, "indices": 2 * i + 1, "material": i}]}
             for i, body in enumerate(bodies)
@@ -64,7 +64,6 @@ def _tree(bodies: tuple[Body, ...], accessors: list[Any], views: list[Any], size
         "bufferViews": views,
         "buffers": [{"byteLength": size}],
     }
-    return tree if bodies else {"asset": tree["asset"]}
 
 
 def _material(body: Body) -> dict[str, Any]:

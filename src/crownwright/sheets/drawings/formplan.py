@@ -1,0 +1,165 @@
+"""The form seen from above, set out from the corners of the stone, with the name of every piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import hypot
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from crownwright.cap.model import CapDesign
+from crownwright.form.model import Piece
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+from crownwright.sheets.draw import plane
+from crownwright.sheets.draw.layers import BOARD, BOARD_CUT, BOARD_HIDDEN, MOULDING, NOTE, READING, STONE, STRAP, Layer
+from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Leader, Point, Polygon, Polyline, Shape, Symbol, Text
+from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings.frame import Frame, cap_frame
+from crownwright.sheets.drawings.notes import Note, column, heading, line_key
+from crownwright.sheets.drawings.readings import flue_rings, ring
+from crownwright.sheets.drawings.say import length
+from crownwright.survey.model import Array, Survey
+
+NOTES = 48.0  # mm from the form's inside face to the notes
+LAYERS: dict[str, Layer] = {
+    "sidewall": BOARD_CUT,
+    "soffit board": BOARD,
+    "quarter-round": MOULDING,
+    "cleat": BOARD,
+    "kicker": BOARD,
+}
+KEY = (
+    (BOARD_CUT, "sidewall"), (BOARD, "soffit board"), (BOARD_HIDDEN, "corner block, under it"), (MOULDING, "quarter-round"),
+    (STRAP, "ratchet strap"), (STONE, "face of the stone"),
+)  # fmt: skip
+
+
+def form_plan(plan: Plan) -> Drawing:
+    """Return the plan of the form. Needs ``plan.survey``, ``plan.cap`` and ``plan.form``."""
+    if plan.survey is None or plan.cap is None or plan.form is None:
+        raise ValueError("this plan has no form to draw; see its problems")
+    cap, pieces, units = plan.cap, plan.form.pieces, plan.job.units
+    frame = cap_frame(cap)
+    scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 138.0, scales.ROOM[1] - 62.0))
+    shapes = [
+        *_stone(plan.survey, frame), *_pieces(pieces, frame), *_strap(pieces, frame), *_corners(plan.survey, frame),
+        *_sizes(cap, units), *_names(pieces, frame), *line_key((cap.length, cap.width), NOTES, KEY),
+        *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 58.0, (NOTES, -50.0)),
+    ]  # fmt: skip
+    inside = f"{length(cap.length, units)} by {length(cap.width, units)} inside"
+    says = f"Form boards round the chimney seen from above: {len(pieces)} pieces, {inside}."
+    return Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, tuple(shapes))
+
+
+def _notes(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> Iterator[Note]:
+    yield heading("Set out from the nails")
+    yield from (Note(row, 3.4) for row in set_out(survey, cap, pieces, units))
+    yield Note(f"Square when both diagonals inside read {length(hypot(cap.length, cap.width), units)}.", 3.4)
+
+
+def _stone(survey: Survey, frame: Frame) -> Iterator[Shape]:
+    yield Polyline(STONE, frame.ring(survey.outline.face), closed=True, title="face of the stone")
+    for flue in survey.flues:
+        for shape in flue_rings(flue):
+            if isinstance(shape, Polygon):
+                outer = tuple(map(frame.point, shape.outer))
+                holes = tuple(tuple(map(frame.point, hole)) for hole in shape.holes)
+                yield Polygon(shape.layer, outer, holes, shape.hatch, title=shape.title)
+
+
+def _pieces(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
+    """Pieces as seen from above: what lies under another piece is left out, but the corner blocks are shown broken."""
+    cover: BaseGeometry = shapely.Polygon()
+    for piece in sorted(pieces, key=lambda p: -p.top):
+        flat = shapely.Polygon(frame.of(piece.footprint))
+        if piece.part == "corner block":
+            yield Polyline(BOARD_HIDDEN, ring(frame.of(piece.footprint)), closed=True, title=f"corner block {piece.name}")
+            continue
+        seen = shapely.difference(flat, cover, grid_size=1e-6)
+        for part in shapely.get_parts(seen):
+            if isinstance(part, shapely.Polygon) and part.area > 1e-6:
+                hatch = Hatch.WOOD_LONG if piece.part == "sidewall" else None
+                outer = ring(np.asarray(part.exterior.coords)[:-1])
+                yield Polygon(LAYERS[piece.part], outer, (), hatch, turn=_lie(piece, frame), title=f"{piece.part} {piece.name}")
+        cover = shapely.union(cover, flat)
+
+
+def _lie(piece: Piece, frame: Frame) -> float:
+    """The direction a piece runs, degrees."""
+    edges = np.diff(np.vstack((frame.of(piece.footprint), frame.of(piece.footprint)[:1])), axis=0)
+    longest = edges[int(np.hypot(*edges.T).argmax())]
+    return float(np.degrees(np.arctan2(longest[1], longest[0])))
+
+
+def _strap(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
+    blocks = [shapely.Polygon(frame.of(p.footprint)) for p in pieces if p.part == "corner block"]
+    if blocks:
+        girth = shapely.get_coordinates(shapely.union_all(blocks).convex_hull)[:-1]
+        yield Polyline(STRAP, ring(girth), closed=True, title="strap round the corner blocks")
+
+
+def _corners(survey: Survey, frame: Frame) -> Iterator[Shape]:
+    """The nails at the stone's corners, and their letters."""
+    middle = frame.of(survey.corners).mean(axis=0)
+    for name, corner in zip(survey.names, frame.of(survey.corners), strict=True):
+        at = (float(corner[0]), float(corner[1]))
+        inward = plane.unit((float(middle[0]) - at[0], float(middle[1]) - at[1]))
+        yield Symbol("cross", at, size=3.2, layer=READING)
+        yield Text(at, name, 5.0, "middle", 0.5, bold=True, shift=plane.plus((0.0, 0.0), inward, 7.0))
+
+
+def set_out(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> list[str]:
+    """Return, for each corner of the stone, how far out square the two nearest faces of the form stand, naming their boards."""
+    frame = cap_frame(cap)
+    walls = {piece.name: frame.of(piece.footprint).mean(axis=0) for piece in pieces if piece.part == "sidewall"}
+    rows = []
+    for name, corner in zip(survey.names, frame.of(survey.corners), strict=True):
+        away = {(0, 0): corner[0], (0, 1): cap.length - corner[0], (1, 0): corner[1], (1, 1): cap.width - corner[1]}
+        parts = []
+        for axis in (0, 1):
+            end = min((0, 1), key=lambda e, axis=axis: away[axis, e])  # type: ignore[misc]
+            edge = (cap.length, cap.width)[axis] * end
+            wall = min(walls, key=lambda n, axis=axis, edge=edge: abs(walls[n][axis] - edge))  # type: ignore[misc]
+            parts.append(f"{length(float(away[axis, end]), units)} to {wall}")
+        rows.append(f"{name}: {', '.join(parts)}")
+    return rows
+
+
+def _sizes(cap: CapDesign, units: Units) -> Iterator[Shape]:
+    yield Dimension((0, 0), (cap.length, 0), -26.0, f"{length(cap.length, units)} inside", size=3.8, bold=True)
+    yield Dimension((cap.length, 0), (cap.length, cap.width), -26.0, f"{length(cap.width, units)} inside", size=3.8, bold=True)
+
+
+def _names(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
+    """The names of sidewalls beside them, of soffit boards and corner blocks by leaders; mouldings are told by their drawing."""
+    middle = np.mean([frame.of(p.footprint).mean(axis=0) for p in pieces], axis=0)
+    for piece in pieces:
+        flat = frame.of(piece.footprint).mean(axis=0)
+        at: Point = (float(flat[0]), float(flat[1]))
+        out = plane.minus(at, (float(middle[0]), float(middle[1])))
+        side = (0.0, np.copysign(1.0, out[1])) if abs(out[1]) > abs(out[0]) else (np.copysign(1.0, out[0]), 0.0)
+        if piece.part == "sidewall":
+            yield Text(at, piece.name, 3.8, "middle", 0.5, bold=True, shift=plane.plus((0, 0), side, 7.0), layer=NOTE)
+        elif piece.part == "soffit board":
+            shift = plane.plus(plane.plus((0.0, 0.0), side, -10.0), plane.left(side), 12.0)
+            yield Leader(at, shift, piece.name, 3.2, dot=True)
+    yield from _block_names(pieces, frame, middle)
+
+
+def _block_names(pieces: Sequence[Piece], frame: Frame, middle: Array) -> Iterator[Shape]:
+    """One leader to each corner's blocks, from outside the form."""
+    corners: dict[tuple[bool, bool], list[Piece]] = {}
+    for piece in pieces:
+        if piece.part == "corner block":
+            flat = frame.of(piece.footprint).mean(axis=0)
+            corners.setdefault((bool(flat[0] > middle[0]), bool(flat[1] > middle[1])), []).append(piece)
+    for (right, top), blocks in corners.items():
+        points = np.vstack([frame.of(piece.footprint) for piece in blocks])
+        tip = (
+            float(points[:, 0].max() if right else points[:, 0].min()),
+            float(points[:, 1].max() if top else points[:, 1].min()),
+        )
+        yield Leader(tip, (18.0 if right else -18.0, 12.0 if top else -12.0), ", ".join(p.name for p in blocks), 3.2)

@@ -1,0 +1,98 @@
+"""Piece drawings: every different piece with its length and how its ends are cut, as it lies seen from above."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import degrees
+
+import numpy as np
+
+from crownwright.form.model import EndCut, Piece
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+from crownwright.quantity.units import INCH
+from crownwright.sheets.draw.layers import BOARD, BOARD_CUT
+from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Polygon, Shape, Text
+from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings.say import length, wrap
+from crownwright.survey.model import Array
+
+ROWS = 6  # on a sheet
+PITCH = 25.0  # mm from row to row
+LEFT = 58.0  # mm for the names
+SAME = INCH / 32  # pieces whose lengths differ by less are cut alike
+SAME_ANGLE = 0.1  # degrees
+
+
+def piece_sheets(plan: Plan) -> tuple[Drawing, ...]:
+    """Return the piece drawings, six different pieces on each. Needs ``plan.form``."""
+    if plan.form is None:
+        raise ValueError("this plan has no form to draw; see its problems")
+    groups = alike(plan.form.pieces)
+    longest = max(piece.length for group in groups for piece in group)
+    scale = scales.fit(longest, 0.0, plan.job.units, (scales.ROOM[0] - LEFT - 30.0, 1.0))
+    sheets = [groups[i : i + ROWS] for i in range(0, len(groups), ROWS)]
+    return tuple(_sheet(rows, i, len(sheets), scale, plan.job.units) for i, rows in enumerate(sheets))
+
+
+def alike(pieces: Sequence[Piece]) -> list[list[Piece]]:
+    """Put pieces together that are sawn alike, in the order they first come."""
+    groups: list[list[Piece]] = []
+    for piece in pieces:
+        home = next((group for group in groups if _same(group[0], piece)), None)
+        if home is None:
+            groups.append([piece])
+        else:
+            home.append(piece)
+    return groups
+
+
+def _same(a: Piece, b: Piece) -> bool:
+    ends = all(x.kind == y.kind and abs(degrees(x.angle - y.angle)) < SAME_ANGLE for x, y in ((a.start, b.start), (a.end, b.end)))
+    return a.part == b.part and a.section == b.section and abs(a.length - b.length) < SAME and ends
+
+
+def end_says(cut: EndCut) -> str:
+    """Return how an end is cut, in words: what the saw is set to."""
+    if cut.kind == "square" or abs(degrees(cut.angle)) < SAME_ANGLE / 2:
+        return "square"
+    return f"{cut.kind} {abs(degrees(cut.angle)):.1f}°"
+
+
+def _sheet(rows: list[list[Piece]], i: int, count: int, scale: scales.Scale, units: Units) -> Drawing:
+    shapes = [shape for k, group in enumerate(rows) for shape in _row(group, k, 1000.0 / scale.by, units)]
+    number = f" {i + 1} of {count}" if count > 1 else ""
+    says = (
+        "Pieces of the form as they lie, seen from above: " + "; ".join(", ".join(p.name for p in group) for group in rows) + "."
+    )
+    return Drawing(
+        f"pieces-{i + 1}" if count > 1 else "pieces", f"Pieces of the form{number}", says, scale.by, scale.says, tuple(shapes)
+    )
+
+
+def _row(group: list[Piece], k: int, times: float, units: Units) -> Iterator[Shape]:
+    piece = group[0]
+    flat = own_frame(piece.footprint)
+    foot = -k * PITCH / times
+    flat = flat - [flat[:, 0].min(), (flat[:, 1].min() + flat[:, 1].max()) / 2] + [0.0, foot]
+    names = ", ".join(p.name for p in group)
+    yield Text((0.0, foot), wrap(names, 3.8, LEFT - 25.0, bold=True), 3.8, "start", 0.0, bold=True, shift=(-LEFT, 0.8))
+    what = piece.section if piece.section.startswith(piece.part) else f"{piece.part}\n{piece.section}"
+    yield Text((0.0, foot), f"{len(group)} of {what}", 3.0, "start", 1.0, shift=(-LEFT, -0.8))
+    grain = Hatch.WOOD_LONG if piece.part != "quarter-round" else None
+    layer = BOARD_CUT if piece.part != "quarter-round" else BOARD
+    yield Polygon(layer, tuple((float(x), float(y)) for x, y in flat), (), grain, title=f"{piece.part} {names}")
+    right, top = float(flat[:, 0].max()), float(flat[:, 1].max())
+    yield Dimension((0.0, top), (right, top), 5.5, length(piece.length, units), along=0.0, size=4.0, bold=True)
+    yield Text((0.0, foot), end_says(piece.start), 3.2, "end", 0.5, shift=(-2.5, 0.0))
+    yield Text((right, foot), end_says(piece.end), 3.2, "start", 0.5, shift=(2.5, 0.0))
+
+
+def own_frame(footprint: Array) -> Array:
+    """Return a footprint turned so that its longest edge lies level, at the top."""
+    edges = np.roll(footprint, -1, axis=0) - footprint
+    run = edges[int(np.hypot(*edges.T).argmax())]
+    run = run / np.hypot(*run)
+    flat = footprint @ np.array([[run[0], -run[1]], [run[1], run[0]]])
+    longest = int(np.hypot(*edges.T).argmax())
+    return np.asarray(flat if flat[longest, 1] >= flat[:, 1].mean() else -flat)
