@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import atan
 
 import numpy as np
+from numpy.typing import NDArray
 
 from crownwright.cap.choices import CapChoices
 from crownwright.cap.drip import drip_of
@@ -22,6 +23,8 @@ from crownwright.cap.wash import washes
 from crownwright.geometry.envelope import heights
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.survey.model import Survey
+
+Array = NDArray[np.float64]
 
 
 def design_cap(survey: Survey, choices: CapChoices) -> CapDesign:
@@ -100,7 +103,7 @@ def _surface(top: Finish, ground: Ground) -> Surface:
     return Surface(points, top.triangles)
 
 
-def _depths(ground: Ground, levels: Levels, choices: CapChoices) -> list[np.ndarray]:
+def _depths(ground: Ground, levels: Levels, choices: CapChoices) -> list[Array]:
     """Depth of concrete (m) along the pieces of each joint's ring."""
     return [
         levels.edge.top + levels.fall * heights(levels.wash.planes, border.middle) - border.stone + choices.hollow_depth
@@ -108,7 +111,7 @@ def _depths(ground: Ground, levels: Levels, choices: CapChoices) -> list[np.ndar
     ]
 
 
-def _flues(survey: Survey, levels: Levels, rings: list[np.ndarray], width: float) -> tuple[FlueFit, ...]:
+def _flues(survey: Survey, levels: Levels, rings: list[Array], width: float) -> tuple[FlueFit, ...]:
     made = []
     for k, (flue, ring) in enumerate(zip(survey.flues, rings, strict=True)):
         own = levels.flues[k]

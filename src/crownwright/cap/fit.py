@@ -50,9 +50,8 @@ def fit(survey: Survey, choices: CapChoices) -> Fit:
     place = guard + over
     local = np.array([(-place[3], -place[0]), (place[1], -place[0]), (place[1], place[2]), (-place[3], place[2])])
     sides = _sides(survey, turn, place, recess, over)
-    return Fit(
-        turn, length, width, local @ frame(turn), sides, square_to, _uneven(over, guard - recess, choices), evenest, shortest
-    )
+    uneven = float(_stray(over, guard - recess, choices).max())
+    return Fit(turn, length, width, local @ frame(turn), sides, square_to, uneven, evenest, shortest)
 
 
 def unevenness(stone: Stone, turns: Array, choices: CapChoices) -> Array:
@@ -60,20 +59,30 @@ def unevenness(stone: Stone, turns: Array, choices: CapChoices) -> Array:
     guard, recess = reach(stone, turns)
     span = guard - recess
     over = _wanted(span, choices)
-    stray = np.maximum(np.abs(over - choices.overhang_wanted), np.abs(over + span - choices.overhang_wanted))
+    stray = _stray(over, span, choices)
     # the worst side decides; of turns equal in that, the one with the others better and the cap smaller
     return np.asarray(stray.max(1) + 1e-3 * stray.mean(1) + 1e-4 * guard.sum(1))
 
 
 def _turn(stone: Stone, survey: Survey, choices: CapChoices) -> tuple[float, str, float]:
     best = _evenest(stone, choices)
-    least = float(unevenness(stone, np.array([best]), choices)[0])
+    least = _worst(stone, best, choices)
     if choices.turn is not None:
         return choices.turn, "", least
     for turn, name in sights(stone, survey) if stone.four else ():
-        if unevenness(stone, np.array([turn]), choices)[0] - least <= choices.square_within:
+        if _worst(stone, turn, choices) - least <= choices.square_within:
             return turn, name, least
     return best, "", least
+
+
+def _worst(stone: Stone, turn: float, choices: CapChoices) -> float:
+    """Furthest stray of any side at one turn, m."""
+    guard, recess = reach(stone, np.array([turn]))
+    return float(_stray(_wanted(guard - recess, choices), guard - recess, choices).max())
+
+
+def _stray(over: Array, span: Array, choices: CapChoices) -> Array:
+    return np.asarray(np.maximum(np.abs(over - choices.overhang_wanted), np.abs(over + span - choices.overhang_wanted)))
 
 
 def _evenest(stone: Stone, choices: CapChoices) -> float:
@@ -105,10 +114,6 @@ def _share(both: float, span: Array, floor: float) -> Array:
         return np.full(2, both / 2)
     first = np.clip((both + (span[1] - span[0]) / 2) / 2, floor, both - floor)
     return np.array([first, both - first])
-
-
-def _uneven(over: Array, span: Array, choices: CapChoices) -> float:
-    return float(np.maximum(np.abs(over - choices.overhang_wanted), np.abs(over + span - choices.overhang_wanted)).max())
 
 
 def _sides(survey: Survey, turn: float, place: Array, recess: Array, over: Array) -> tuple[SideFit, ...]:

@@ -52,19 +52,17 @@ class Steel:
 
 def steel_of(fit: Fit, ground: Ground, levels: Levels, drip: Drip | None, names: tuple[str, ...], choices: CapChoices) -> Steel:
     """Lay out the steel. ``names`` are the flues', in the order of the ground's rings."""
-    half = wire(WIRE).diameter / 2
-    inset = choices.steel_cover + half + LADDER / 2
+    inset = choices.steel_cover + wire(WIRE).diameter / 2 + LADDER / 2
     if min(fit.length, fit.width) <= 4 * inset:
         return Steel((), ())
-    around = _around(fit, inset)
-    across, narrow = _across(fit, ground, inset, names, choices)
+    across, narrow = _across(fit, ground, inset, names)
+    lines = [*_around(fit, inset), *across]
     pieces = []
-    for line in around + across:
-        level, cover = _level(line, fit, ground, levels, drip)
-        start, end = (tuple(map(float, ground.back(p[None])[0])) for p in (line.start, line.end))
-        run = float(np.linalg.norm(line.end - line.start))
-        splices = int(np.ceil(max(run + line.lap - STOCK, 0.0) / (STOCK - LAP)))
-        pieces.append(SteelPiece(line.name, start, end, level, run + line.lap + splices * LAP, line.lap, cover))  # type: ignore[arg-type]
+    for line, (level, cover) in zip(lines, _levels(lines, fit, ground, levels, drip), strict=True):
+        (x, y), (p, q) = ground.back(np.array([line.start, line.end])).tolist()
+        run = float(np.linalg.norm(line.end - line.start)) + line.lap
+        splices = int(np.ceil(max(run - STOCK, 0.0) / (STOCK - LAP)))
+        pieces.append(SteelPiece(line.name, (x, y), (p, q), level, run + splices * LAP, line.lap, cover))
     return Steel(tuple(pieces), tuple(narrow))
 
 
@@ -75,24 +73,22 @@ def _around(fit: Fit, inset: float) -> list[Line]:
     return [Line(f"along {side.name}", corner[k], corner[(k + 1) % 4], LAP) for k, side in enumerate(fit.sides)]
 
 
-def _across(
-    fit: Fit, ground: Ground, inset: float, names: tuple[str, ...], choices: CapChoices
-) -> tuple[list[Line], list[tuple[str, float]]]:
+def _across(fit: Fit, ground: Ground, inset: float, names: tuple[str, ...]) -> tuple[list[Line], list[tuple[str, float]]]:
     """Lengths across the cap, each way, in the strips that the holes leave clear."""
     lines, narrow = [], []
     for axis, (reach, other) in enumerate(((fit.length, fit.width), (fit.width, fit.length))):
+        low_side, high_side = fit.sides[3 if axis == 0 else 0].name, fit.sides[1 if axis == 0 else 2].name
         for name, low, high in _strips(ground.rings, names, axis, reach):
             clear = high - low
-            beside_ring = (low == 0.0) + (high == reach)
-            if clear < 2 * inset:
-                if not beside_ring:
-                    narrow.append((name, clear))
+            at_low, at_high = low == 0.0, high == reach
+            if clear < (4 if at_low or at_high else 2) * inset:
+                # at the edge the ladder round the cap already lies in this strip
+                narrow += [] if at_low or at_high else [(name, clear)]
                 continue
-            if beside_ring and clear < 4 * inset:
-                continue  # the ladder round the cap already lies in this strip
-            at = (low + high) / 2 if not beside_ring else (high - inset if low == 0.0 else low + inset)
+            at = high - inset if at_low else low + inset if at_high else (low + high) / 2
             ends = np.array([[inset, at], [other - inset, at]]) if axis else np.array([[at, inset], [at, other - inset]])
-            lines.append(Line(name, ends[0], ends[1], LADDER))
+            side = low_side if at_low else high_side if at_high else ""
+            lines.append(Line(f"{name} to {side}" if side else name, ends[0], ends[1], LADDER))
     return lines, narrow
 
 
@@ -116,25 +112,45 @@ def _strips(rings: tuple[Array, ...], names: tuple[str, ...], axis: int, reach: 
     return [*found, (f"beside {spans[-1][2]}", spans[-1][1], reach)]
 
 
-def _level(line: Line, fit: Fit, ground: Ground, levels: Levels, drip: Drip | None) -> tuple[float, float]:
-    """Level of a line with the most concrete round its wires, and that cover: to soffit, stone, groove, wash, edge, hole."""
+def _levels(lines: list[Line], fit: Fit, ground: Ground, levels: Levels, drip: Drip | None) -> list[tuple[float, float]]:
+    """Level of each line half way between what is under and over its wires, and the least cover there: to soffit, stone, groove,
+    wash, edge and holes.
+    """
     half, edge = wire(WIRE).diameter / 2, levels.edge
-    run = line.end - line.start
-    side = np.array([-run[1], run[0]]) / np.linalg.norm(run) * LADDER / 2
-    share = np.linspace(0, 1, max(2, int(np.linalg.norm(run) / (2 * INCH))))[:, None]
-    wires = np.concatenate([line.start + share * run + side, line.start + share * run - side])
+    paths = [_wires(line) for line in lines]
+    wires = np.concatenate(paths)
     over = edge.top + levels.fall * heights(levels.wash.planes, wires)
-    within = np.minimum(np.minimum(wires[:, 0], fit.length - wires[:, 0]), np.minimum(wires[:, 1], fit.width - wires[:, 1]))
-    nearest = np.argmin(((wires[:, None] - ground.at[None]) ** 2).sum(-1), axis=1)
-    on_stone = shapely.contains_xy(ground.stone, wires)
-    under = np.where(on_stone, np.maximum(ground.mean[nearest], edge.soffit), edge.soffit)
-    low, high = float(under.max()), float(over.min())
-    level = (low + high) / 2
-    covers = [level - low, high - level, float(within.min())]
-    if drip is not None:
-        inner = drip.lip + drip.size  # the groove is deepest at its flat inner side
-        beside = np.maximum(within - inner, 0.0)
-        covers.append(float(np.hypot(beside, max(level - edge.soffit - drip.size, 0.0)).min()))
-    points = shapely.points(wires)
-    covers += [float(shapely.distance(shapely.Polygon(ring), points).min()) for ring in ground.rings]
-    return level, min(covers) - half
+    within = np.minimum(wires, np.array([fit.length, fit.width]) - wires).min(1)
+    apart = (ground.at**2).sum(1) - 2 * wires @ ground.at.T  # the wires' own squares do not change which cell is nearest
+    stone = np.where(shapely.contains_xy(ground.stone, wires), ground.mean[apart.argmin(1)], edge.soffit)
+    under = np.maximum(stone, edge.soffit)
+    aside = within.copy()
+    spots = shapely.points(wires)
+    for ring in ground.rings:
+        aside = np.minimum(aside, shapely.distance(shapely.Polygon(ring), spots))
+    found = []
+    ends = np.cumsum([len(path) for path in paths])
+    for start, end in zip(ends - [len(path) for path in paths], ends, strict=True):
+        own = slice(int(start), int(end))
+        low, high = float(under[own].max()), float(over[own].min())
+        level = (low + high) / 2
+        groove = _to_groove(within[own], level - edge.soffit, drip)
+        found.append((level, min(level - low, high - level, float(aside[own].min()), groove) - half))
+    return found
+
+
+def _wires(line: Line) -> Array:
+    """Places (n,2) along both side wires of a line."""
+    run = line.end - line.start
+    length = float(np.linalg.norm(run))
+    side = np.array([-run[1], run[0]]) / length * LADDER / 2
+    share = np.linspace(0, 1, max(2, int(length / (3 * INCH))))[:, None]
+    return np.concatenate([line.start + share * run + side, line.start + share * run - side])
+
+
+def _to_groove(within: Array, height: float, drip: Drip | None) -> float:
+    """Distance from wires ``within`` (n,) the edge and ``height`` over the soffit to the groove, deepest at its flat side."""
+    if drip is None:
+        return float("inf")
+    beside = np.maximum(within - drip.lip - drip.size, 0.0)
+    return float(np.hypot(beside, max(height - drip.size, 0.0)).min())

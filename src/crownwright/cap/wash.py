@@ -6,6 +6,9 @@ a bench at one level stands round them all (the ring), from it the wash falls to
 to flue, as high as half the bench is wide, so that between the flues too it falls at t. It is the upper hull of the edge, the
 bench and the ridge.
 
+Where no straight ridge along or across runs through every flue (they stand staggered), the bench is the hull of their joints and
+its crown falls to the hull's own sides.
+
 Where a flue stands far from one end, a level ring would have to stand as high as that end is far. The bench may be drawn out
 towards the ends instead: then the ridge runs on as on a hipped roof, and the wash is no higher than its half width asks.
 """
@@ -19,9 +22,12 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from crownwright.geometry.envelope import heights, profile
+from crownwright.geometry.envelope import facets, heights, profile
+from crownwright.geometry.hull import convex_hull, support
 
 Array = NDArray[np.float64]
+Way = Literal["along", "across"]
+WAYS: tuple[Way, Way] = ("along", "across")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +46,11 @@ class Wash:
 
 def washes(length: float, width: float, rings: Sequence[Array]) -> list[Wash]:
     """Every shape worth trying on a cap of ``length`` by ``width`` (m), for the joints' outlines ``rings`` in the cap's frame."""
-    sides: list[tuple[Literal["along", "across"], bool]] = [
-        (way, drawn) for way in ("along", "across") for drawn in (False, True)
-    ]
-    made = [_hipped(length, width, rings, way, drawn) for way, drawn in sides]
-    return [wash for wash in made if wash is not None]
+    made = [_hipped(length, width, rings, way, drawn) for way in WAYS for drawn in (False, True)]
+    return [wash for wash in made if wash is not None] or [_staggered(length, width, rings)]
 
 
-def _hipped(length: float, width: float, rings: Sequence[Array], way: Literal["along", "across"], drawn: bool) -> Wash | None:
+def _hipped(length: float, width: float, rings: Sequence[Array], way: Way, drawn: bool) -> Wash | None:
     """The wash with its ridge along or across; None where no straight ridge that way runs through every flue."""
     if way == "across":
         turned = _hipped(width, length, [ring[:, ::-1] for ring in rings], "along", drawn)
@@ -74,6 +77,44 @@ def _hipped(length: float, width: float, rings: Sequence[Array], way: Literal["a
     return _named(planes, rings, crest, bench, way, drawn)
 
 
+def _staggered(length: float, width: float, rings: Sequence[Array]) -> Wash:
+    """The wash round flues that stand staggered: a frustum from the edge up to the hull of the joints, crowned at 1 in 1."""
+    outer = np.array([(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)])
+    hull = convex_hull(np.clip(np.vstack([_coarse(ring) for ring in rings]), 1e-3, np.array([length, width]) - 1e-3))
+    normals = np.vstack([_normals(outer), _normals(hull)])
+    reach, inner = support(outer, normals), support(hull, normals)
+    bench = float((reach - inner).max())
+    rise = bench / (reach - inner)
+    crown = _normals(hull)
+    planes = np.vstack(
+        [
+            np.column_stack([-normals * rise[:, None], reach * rise]),
+            np.column_stack([-crown, support(hull, crown) + bench]),
+        ]
+    )
+    crest = max(float(z) for _, region in facets(planes, outer) for z in heights(planes, region))
+    low = np.array([heights(planes, ring).min() for ring in rings])
+    high = np.array([highest_on(planes, ring) for ring in rings])
+    return Wash("level ring round the flues, crowned between them", planes, low, high, crest, bench)
+
+
+def _coarse(ring: Array) -> Array:
+    """A ring of few corners that holds it: a round one's circumscribed octagon, so that the wash has few facets."""
+    if len(ring) <= 8:
+        return ring
+    middle = ring.mean(0)
+    t = np.arange(8) * np.pi / 4 + np.pi / 8
+    return np.asarray(
+        middle + np.linalg.norm(ring - middle, axis=1).max() / np.cos(np.pi / 8) * np.column_stack([np.cos(t), np.sin(t)])
+    )
+
+
+def _normals(ring: Array) -> Array:
+    """Outward unit normals (n,2) of the sides of a convex ring, counter-clockwise."""
+    run = np.roll(ring, -1, axis=0) - ring
+    return np.asarray(np.column_stack([run[:, 1], -run[:, 0]]) / np.linalg.norm(run, axis=1)[:, None])
+
+
 def _spans(rings: Sequence[Array], length: float, width: float) -> Array:
     """Extent (f,2,2) of each ring: (u or v, from and to), kept a hair inside the cap; the cap's middle where there is none."""
     if not len(rings):
@@ -95,9 +136,7 @@ def _ridge(across: Array, box: tuple[float, float]) -> float | None:
     return None if low > high else float(np.clip(sum(box) / 2, low, high))
 
 
-def _named(
-    planes: Array, rings: Sequence[Array], crest: float, bench: float, way: Literal["along", "across"], drawn: bool
-) -> Wash:
+def _named(planes: Array, rings: Sequence[Array], crest: float, bench: float, way: Way, drawn: bool) -> Wash:
     name = f"ridge {way} the cap, drawn out to hips at its ends" if drawn else f"level ring round the flues, ridge {way} the cap"
     low = np.array([heights(planes, ring).min() for ring in rings])
     high = np.array([highest_on(planes, ring) for ring in rings])

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
-SNAP = 1e-7  # m; points nearer than this are one point
-SLIVER = 1e-4  # m; a triangle thinner than this says nothing about a slope
+SNAP = 1e-8  # m; points nearer than this are one point
+SLIVER = 5e-4  # m; a triangle thinner than this says nothing about a slope: rounding tilts it
 
 
 def plan_mesh(outer: Array, lines: Sequence[Array], holes: Sequence[Array]) -> tuple[Array, Rows]:

@@ -7,6 +7,7 @@ from math import tan
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from crownwright.cap.joint import CLAY_EXPANSION, USUAL_WIDTH
 from crownwright.cap.levels import FlueLevel, least_fall
@@ -18,6 +19,8 @@ from crownwright.geometry.envelope import heights
 from crownwright.quantity.findings import Finding, Verdict, compare
 from crownwright.quantity.units import INCH
 from crownwright.quantity.working import DERIVED, ENTERED, PRACTICE, Cite, Figure, Term
+
+Array = NDArray[np.float64]
 
 LEAST_STRIP = 2 * INCH
 """Narrowest strip of concrete worth casting beside a joint: the least edge thickness of the standard, laid on its side."""
@@ -279,8 +282,12 @@ def _joint_figures(worked: Worked) -> tuple[Figure, ...]:
     )
 
 
-def _perimeter(ring: np.ndarray, inward: float) -> float:
-    return float(shapely.Polygon(ring).buffer(-inward, join_style="mitre").length)
+def _perimeter(ring: Array, inward: float) -> float:
+    """Length round a convex ring moved inward, m: P - 2 d sum of tan(turn / 2) over its corners."""
+    run = np.roll(ring, -1, axis=0) - ring
+    before = np.roll(run, 1, axis=0)
+    turn = np.arctan2(before[:, 0] * run[:, 1] - before[:, 1] * run[:, 0], (before * run).sum(1))
+    return float(np.hypot(run[:, 0], run[:, 1]).sum() - 2 * inward * np.tan(turn / 2).sum())
 
 
 def _wrap(worked: Worked, k: int) -> float:
