@@ -35,7 +35,7 @@ def pour_for(cap: CapDesign, choices: ConcreteChoices, mortar_volume: Uncertain 
     mix = enrich(sack, choices.portland, choices.water, "same feel", share)
     plain = enrich(sack, 0.0, choices.water, cement=share)
     need = need_for(cap.volume.all, choices, sack.yields + mix.yields - plain.yields)
-    count = bags_for(need, choices.risk)
+    count = bags_for(need, choices.risk, choices.promise)
     lifts = split_lifts(cap.volume.lower, cap.volume.upper, sack, count, (choices.lower_slump, choices.upper_slump))
     density = wet_density(sack, mix.water, mix.portland, mix.yields)
     wet = cap_weight(cap.volume.all, density)
@@ -46,12 +46,12 @@ def pour_for(cap: CapDesign, choices: ConcreteChoices, mortar_volume: Uncertain 
     box = box_rule_bags(cap.volume.box_rule)
     portland = choices.portland * count.needed.mean
     figures = (
-        *count_figures("concrete.bags", "bags of concrete", cap.volume.all, need, count, sack.cite),
+        *count_figures("concrete.bags", "bags of concrete", cap.volume.all, need, count, sack.cite, choices.promise),
         *lift_figures(lifts, need),
         *mix_figures(mix, sack),
         *weight_figures(cap.volume.all, mix, wet, weight_dry, density),
         box_figure(cap.volume.box_rule, box),
-        *mortar_figures(mortar_volume, bed_need, bed_bag, bed),
+        *mortar_figures(mortar_volume, bed_need, bed_bag, bed, choices.promise),
     )
     findings = (
         *exposure_findings(mix, air_entrained=choices.air_entrained, exposure=choices.exposure, edition=choices.edition),
@@ -80,7 +80,7 @@ def mortar_for(volume: Uncertain, choices: ConcreteChoices) -> tuple[Need | None
     sack = mortar_bag(choices.mortar_bag)
     relative = sack.yields.sd / sack.yields.mean
     need = pour_need(volume, sack.yields.mean, yield_sd=relative, spill=choices.mortar_waste, spill_sd=choices.mortar_waste / 2)
-    return need, sack, bags_for(need, choices.risk)
+    return need, sack, bags_for(need, choices.risk, choices.promise)
 
 
 def box_rule_bags(volume: float) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from crownwright.concrete.count import Need, bags_for
+from crownwright.concrete.count import Need, Promise, bags_for
 from crownwright.quantity.uncertain import Uncertain
 
 MOST_MORE = 24
@@ -33,7 +33,12 @@ class Saving:
 
 
 def reading_savings(
-    need: Need, sd_by_drops: Callable[[int], float], drops: int, risk: float = 0.02, most: int = MOST_MORE
+    need: Need,
+    sd_by_drops: Callable[[int], float],
+    drops: int,
+    risk: float = 0.02,
+    promise: Promise = "over many pours",
+    most: int = MOST_MORE,
 ) -> tuple[Saving, ...]:
     """Return, for each bag that more drops can take off, the fewest drops that do it; empty when none does.
 
@@ -41,15 +46,15 @@ def reading_savings(
     many there are now. The mean is taken to stay: what more readings do to it cannot be known beforehand.
 
     >>> from crownwright.concrete.count import pour_need
-    >>> need = pour_need(Uncertain(0.155, 0.0155), 0.017)
-    >>> [s.sentence for s in reading_savings(need, lambda n: 0.0155 * (6 / n) ** 0.5, 6)][:1]
+    >>> need = pour_need(Uncertain(0.175, 0.0175), 0.017)
+    >>> [s.sentence for s in reading_savings(need, lambda n: 0.0175 * (6 / n) ** 0.5, 6)][:1]
     ['four more drops take one bag off']
     """
-    now = bags_for(need, risk).bags
+    now = bags_for(need, risk, promise).bags
     found: list[Saving] = []
     for more in range(1, most + 1):
         sd = min(sd_by_drops(drops + more), need.volume.sd)
-        bags = bags_for(replace(need, volume=Uncertain(need.volume.mean, sd)), risk).bags
+        bags = bags_for(replace(need, volume=Uncertain(need.volume.mean, sd)), risk, promise).bags
         if now - bags > (found[-1].saved if found else 0):
             found.append(Saving(more, sd, bags, now - bags))
     return tuple(found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp
 
 from crownwright.concrete.bags import WATER_DENSITY, Bag, MortarBag
-from crownwright.concrete.count import BagCount, Need
+from crownwright.concrete.count import BagCount, Need, Promise
 from crownwright.concrete.lifts import Lift
 from crownwright.concrete.mix import Mix
 from crownwright.concrete.weight import BOUND_WATER, HYDRATED
@@ -16,9 +16,13 @@ SPREADS = Cite("judgement", "spread of yield and spill; the mason's own pours mo
 CURVE = Cite("aci_211_1_1991", "Table 6.3.4(a), curve fitted here", "derived")
 GUESS = Cite("judgement", "share of cement in a bag, 14 to 18 %", "from memory")
 COUNT_HOLDS = "volume normal; yield and spill log-normal and common to the pour"
+OVER_MANY = "least n not under x, where the mean over f in 0..1 of P(V > (x + f) y M) = r; and P(V > n y M) ≤ 4 r"
+EVERY = "least n with P(V > n y M) ≤ r"
 
 
-def count_figures(key: str, label: str, volume: Uncertain, need: Need, count: BagCount, yield_cite: Cite) -> tuple[Figure, ...]:
+def count_figures(
+    key: str, label: str, volume: Uncertain, need: Need, count: BagCount, yield_cite: Cite, promise: Promise
+) -> tuple[Figure, ...]:
     """Return bags to buy, what they will take, the chance of running short with them and with one fewer, and what is left."""
     terms = (
         Term("V", f"volume, standard error {volume.sd:.5f} m3", volume.mean, "m3"),
@@ -32,10 +36,13 @@ def count_figures(key: str, label: str, volume: Uncertain, need: Need, count: Ba
         return Figure(f"{key}{part}", what, value, "1", formula, terms, DERIVED, COUNT_HOLDS, spread=spread)
 
     return (
-        Figure(key, label, count.bags, "1", "least n with P(V > n y M) ≤ r", (*terms, risk), DERIVED, COUNT_HOLDS),
+        Figure(
+            key, label, count.bags, "1", EVERY if promise == "every pour" else OVER_MANY, (*terms, risk), DERIVED, COUNT_HOLDS
+        ),
         figure(".needed", f"{label} that will go in", count.needed.mean, "V / (y M)", count.needed.sd),
         figure(".short", "chance of running short", count.chance_short, "P(V > n y M)"),
         figure(".one_fewer", "chance of running short with one bag fewer", count.one_fewer, "P(V > (n - 1) y M)"),
+        figure(".one_more", "chance of running short with one bag more", count.one_more, "P(V > (n + 1) y M)"),
         figure(".left", "bags and parts left over, on average", count.left_over, "mean of max(n - V / (y M), 0)"),
         figure(".unopened", "whole bags left over, on average", count.unopened, "sum over k < n of P(V ≤ k y M)"),
         figure(".missing", "bags missing, on average, should it run short", count.missing, "mean of V / (y M) - n where above 0"),
@@ -154,8 +161,10 @@ def box_figure(volume: float, bags: int) -> Figure:
     return Figure("concrete.box_rule", "bags by the box rule, for comparison", bags, "1", formula, (term,), PRACTICE)
 
 
-def mortar_figures(volume: Uncertain, need: Need | None, sack: MortarBag | None, count: BagCount | None) -> tuple[Figure, ...]:
+def mortar_figures(
+    volume: Uncertain, need: Need | None, sack: MortarBag | None, count: BagCount | None, promise: Promise
+) -> tuple[Figure, ...]:
     """Return the bags of mortar for the bed; nothing without a bed."""
     if need is None or sack is None or count is None:
         return ()
-    return count_figures("concrete.mortar", "bags of mortar for the bed", volume, need, count, sack.cite)
+    return count_figures("concrete.mortar", "bags of mortar for the bed", volume, need, count, sack.cite, promise)
