@@ -137,19 +137,16 @@ def rule_sets() -> tuple[str, ...]:
     return tuple(sorted(file.name.removesuffix(".toml") for file in folder.iterdir() if file.name.endswith(".toml")))
 
 
-@cache
-def rule_set(name: str) -> RuleSet:
-    """Return a set with what it adopts: its own rule of a name goes before any it adopts. KeyError lists the sets there are.
+def rule_set(name: str, overrides: Mapping[str, float] | None = None) -> RuleSet:
+    """Return a set with what it adopts, its own rule of a name going before any it adopts; local rules laid over it.
+
+    ``overrides`` are the job's own limits by key (see `local_rule`), SI. KeyError lists the sets, rules or bounds there are.
 
     >>> rule_set("irc_2018").all("slope")[0].cite.document  # the residential code gives no number, it points to C1283
     'astm_c1283'
     """
-    title, adopts, own = _own(name)
-    merged: dict[str, tuple[Rule, ...]] = {}
-    for adopted in adopts:
-        for key, found in rule_set(adopted).rules.items():
-            merged[key] = merged.get(key, ()) + found
-    return RuleSet(name, title, MappingProxyType({**merged, **{key: (one,) for key, one in own.items()}}))
+    whole = _merged(name)
+    return whole.with_local(*(local_rule(key, value) for key, value in overrides.items())) if overrides else whole
 
 
 def rule(set_name: str, name: str) -> Rule:
@@ -213,6 +210,16 @@ def read_rule(name: str, row: Mapping[str, Any], document: str) -> Rule:
         asks=row.get("asks"),
         note=row.get("note", ""),
     )
+
+
+@cache
+def _merged(name: str) -> RuleSet:
+    title, adopts, own = _own(name)
+    merged: dict[str, tuple[Rule, ...]] = {}
+    for adopted in adopts:
+        for key, found in _merged(adopted).rules.items():
+            merged[key] = merged.get(key, ()) + found
+    return RuleSet(name, title, MappingProxyType({**merged, **{key: (one,) for key, one in own.items()}}))
 
 
 @cache
