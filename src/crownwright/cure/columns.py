@@ -31,20 +31,20 @@ def _masonry(material: str) -> Layer:
     return Layer(graded(MASONRY_DEPTH, BELOW_CELLS, 1.7), stone.conductivity, stone.density * stone.heat)
 
 
-def side_loss(cap: CapInWeather, in_form: bool) -> float:
+def side_loss(cap: CapInWeather, in_form: bool, wrap: float = 0.0) -> float:
     """Heat lost through the outer side, W/K for each m3 of the overhang's concrete.
 
-    Film, board where there is one, and the overhang's own resistance o/3k (the mean of a slab that makes heat and loses it at one
-    side), over the overhang.
+    Film, blanket (``wrap`` m2K/W), board where there is one, and the overhang's own resistance o/3k (the mean of a slab that
+    makes heat and loses it at one side), over the overhang.
     """
-    k = thermal("concrete").conductivity
-    resistance = 1 / SIDE_FILM + cap.overhang / (3 * k) + (cap.board / thermal("softwood board").conductivity if in_form else 0.0)
-    return 1 / (resistance * cap.overhang)
+    board = cap.board / thermal("softwood board").conductivity if in_form else 0.0
+    own = cap.overhang / (3 * thermal("concrete").conductivity)
+    return 1 / ((1 / SIDE_FILM + wrap + board + own) * cap.overhang)
 
 
-def cap_columns(cap: CapInWeather, mix: MixInCure, *, in_form: bool) -> tuple[Column, Column]:
+def cap_columns(cap: CapInWeather, mix: MixInCure, *, in_form: bool, wrap: float = 0.0) -> tuple[Column, Column]:
     """Return edge and middle, with the same number of nodes. Out of the form the soffit board's nodes stand idle."""
-    edge = _concrete(cap.edge_thickness, mix, side_loss(cap, in_form))
+    edge = _concrete(cap.edge_thickness, mix, side_loss(cap, in_form, wrap))
     board = _board(cap.board)
     outer = column([edge, board]) if in_form else column([edge], idle=[board])
     return outer, column([_concrete(cap.middle_thickness, mix, 0.0), _masonry(cap.masonry)])

@@ -92,7 +92,7 @@ def column(layers: Sequence[Layer], *, idle: Sequence[Layer] = ()) -> Column:
 class Stack:
     """Columns side by side, ready to step: ``inverse`` (c,n,n) of the inner matrix, ``capacity`` over the step (c,n,1), ``side``
     (c,n,1), ``hydrating`` (c,n,1), bottom nodes (c,). ``order`` 1 is a first step (backward Euler), 2 all others (BDF2).
-    ``faces`` the inverse's rows of the two face nodes (c,2,n), ``at_faces`` what they hold at those nodes (2,2,c,1).
+    ``faces`` the inverse's rows of the two face nodes (c,2,n), ``at_faces`` what they hold at those nodes (2,2,c,1); ``dt`` s.
     """
 
     inverse: Floats
@@ -103,6 +103,7 @@ class Stack:
     order: int
     faces: Floats
     at_faces: Floats
+    dt: float
 
 
 def inner_matrix(col: Column, dt: float, lead: float) -> Floats:
@@ -127,7 +128,7 @@ def stack(columns: Sequence[Column], dt: float, order: int) -> Stack:
     capacity, side, hydrating = (
         np.array([getattr(col, name) for col in columns])[:, :, None] for name in ("capacity", "side", "hydrating")
     )
-    return Stack(inverse, capacity / dt, side, hydrating, bottom, order, faces, at_faces)
+    return Stack(inverse, capacity / dt, side, hydrating, bottom, order, faces, at_faces, dt)
 
 
 Face = tuple[Floats, Floats]

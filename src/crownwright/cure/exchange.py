@@ -82,12 +82,13 @@ def top_face(outer: Floats, w: Floats, top: Top) -> tuple[Face, Floats, Floats]:
     return (a * share, b * share), vapour, resistance
 
 
-def under_face(face: Floats, w: Floats, sheltered: Floats) -> Face:
+def under_face(face: Floats, w: Floats, sheltered: Floats, wrap: float) -> Face:
     """Return the exchange at the underside of the overhang: to air and to surroundings at air temperature.
 
     ``face`` is the guess at its temperature, (c, scenarios); ``sheltered`` (c,1) is 1 where the bottom lies in the masonry and
-    nothing passes.
+    nothing passes; ``wrap`` m2K/W of blanket round it.
     """
     h = w[UNDER] + walton_1983.natural_level(w[AIR] - face)
     b = (1.0 - sheltered) * (h + 4.0 * EMISSIVITY * walton_1983.STEFAN_BOLTZMANN * (0.5 * (face + w[AIR]) + ZERO_CELSIUS) ** 3)
+    b = b / (1.0 + b * wrap)
     return b * w[AIR], b

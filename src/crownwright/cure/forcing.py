@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from crownwright.codes import menzel_1954, walton_1983
 from crownwright.codes.ashrae_moist_air import vapour_pressure
+from crownwright.codes.nrel_spa import Sun
 from crownwright.cure.inputs import CapInWeather
 from crownwright.quantity.units import HOUR
 from crownwright.weather.hours import Hours
@@ -32,13 +33,13 @@ class Forcing:
     length: int
 
 
-def forcing(hours: Hours, cap: CapInWeather, dt: float) -> Forcing:
+def forcing(hours: Hours, cap: CapInWeather, dt: float, sun: Sun | None = None) -> Forcing:
     """Return the weather on the cap at every step; ``hours`` already brought to the height of the top.
 
     An hourly mean holds for the middle of its hour; between middles the line is straight. Wind half a metre above the cap is
     taken as that of the free stream: the cap stands up in it.
     """
-    sky = sky_over(hours)
+    sky = sky_over(hours, sun)
     wind = np.maximum(hours.wind, 0.0)
     still, windy = menzel_1954.rate(1.0, 0.0, 0.0), menzel_1954.rate(1.0, 0.0, 1.0)
     per_pascal = still + (windy - still) * wind

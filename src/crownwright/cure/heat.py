@@ -147,26 +147,29 @@ def run(cap: CapInWeather, mix: MixInCure, care: Care, force: Forcing, starts: S
     steps = round(days * DAY / dt)
     if ((starts % force.length) + steps >= force.length).any():
         raise ValueError(f"the weather ends before a cure of {days:g} days does")
-    stages = {order: stack(cap_columns(cap, mix, in_form=True), dt, order) for order in (1, 2)}
-    stripped = stack(cap_columns(cap, mix, in_form=False), dt, 2)
     curve = curve_of(mix)
-    state = _start(cap, mix, force, starts, stages[1].capacity.shape[1])
+    stages: dict[tuple[bool, float, int], Stack] = {}
+    state = _start(cap, mix, force, starts, len(cap_columns(cap, mix, in_form=True)[0].depth))
     final = set_ages(curve, mix.water_cement)[1]
     keep = _Keeper(steps, len(starts))
     keep.at(0, state, np.zeros((2, len(starts))), force.values[AIR, starts])
     for j in range(1, steps + 1):
-        on = stages[1] if j == 1 else stages[2] if j * dt <= care.strip_days * DAY else stripped
+        in_form = j * dt <= care.strip_days * DAY
+        wrap = care.blanket if j * dt <= care.blanket_days * DAY else 0.0
+        stage = (in_form, wrap, 1 if j == 1 else 2)
+        if stage not in stages:
+            stages[stage] = stack(cap_columns(cap, mix, in_form=in_form, wrap=wrap), dt, stage[2])
         w = force.values[:, starts + j]
         hard = state.clock[:, 0] >= final
         state.snow = snow_after(state.snow, w, dt)
-        drying = _advance(state, on, w, _cover(care, j * dt, hard, state.snow), curve, mix, dt)
+        drying = _advance(state, stages[stage], w, _cover(care, j * dt, hard, state.snow), curve, mix, wrap)
         keep.at(j, state, drying, w[AIR])
     return keep.history(np.arange(steps + 1, dtype=np.float64) * dt, curve)
 
 
-def _advance(state: _State, on: Stack, w: Floats, top: Top, curve: Hydration, mix: MixInCure, dt: float) -> Floats:
+def _advance(state: _State, on: Stack, w: Floats, top: Top, curve: Hydration, mix: MixInCure, wrap: float) -> Floats:
     """Take the pours one step on, in place; return evaporation (c,s)."""
-    first = on.order == 1
+    first, dt = on.order == 1, on.dt
     c = np.arange(2)
     middle = state.now if first else 1.5 * state.now - 0.5 * state.before
     concrete = state.clock.shape[1]
@@ -179,7 +182,7 @@ def _advance(state: _State, on: Stack, w: Floats, top: Top, curve: Hydration, mi
     guess = state.now if first else 2.0 * state.now - state.before
     face, drying = _through_cover(guess[:, 0], w, top)
     sheltered = np.array([[0.0], [1.0]])
-    below = under_face(guess[c, on.bottom], w, sheltered)
+    below = under_face(guess[c, on.bottom], w, sheltered, wrap)
     state.now, state.before = step(on, state.now, state.before, gain, face, below), state.now
     state.degree, state.heat = degree, heat
     return drying

@@ -63,7 +63,8 @@ class Care:
     """How the cap is looked after.
 
     ``damp`` cover (wet burlap under a sheet) from final set for ``moist_days``; ``blanket`` thermal resistance of an
-    insulating blanket over it, m2K/W (0 for none), laid at final set and left for ``blanket_days``; ``shade`` share of the sun
+    insulating blanket, m2K/W (0 for none): hung round the form and under it before the pour, laid over the top at final set, left
+    for ``blanket_days``; ``shade`` share of the sun
     kept off it, the fresh surface included; ``strip_days`` days in the form.
     """
 
@@ -99,13 +100,14 @@ class Limits:
 class CureChoices:
     """What the mason decides.
 
-    ``crew_hours`` from the first batch to the wash struck off (the clock of the top starts then); ``bed_hours`` to lay the bed,
-    ``bed_at`` when it was laid if it already is (aware); ``night`` least hours between bed and pour, ``nights`` most; ``earliest``
-    and ``latest`` local hour of work (with daylight besides); ``members`` forecasts in the ensemble; ``low`` the chance taken
-    that strength lies under the low line; ``strip_strength`` Pa that stripping asks for (the strip rule of
-    `crownwright.concrete` works it out) and ``strip_floor`` s before which no form comes off whatever the strength.
+    ``pour_at`` the first batch (aware; None: the best hour found); ``crew_hours`` from it to the wash struck off, when the clock
+    of the top starts; ``bed_hours`` to lay the bed, ``bed_at`` when it was laid if it already is; ``night`` least hours between
+    bed and pour, ``nights`` most; ``earliest`` and ``latest`` local hour of work (daylight besides); ``members`` forecasts in
+    the ensemble; ``low`` the chance taken that strength lies under the low line; ``strip_strength`` Pa that stripping asks for
+    (the strip rule of `crownwright.concrete` works it out), ``strip_floor`` s before which no form comes off.
     """
 
+    pour_at: datetime | None = None
     crew_hours: float = 2.0
     bed_hours: float = 2.0
     with_bed: bool = True

@@ -9,7 +9,7 @@ import numpy as np
 
 from crownwright.codes import haurwitz_1945, kasten_czeplak_1980, walton_1983
 from crownwright.codes.ashrae_moist_air import dew_point, vapour_pressure
-from crownwright.codes.nrel_spa import sun_position
+from crownwright.codes.nrel_spa import Sun, sun_position
 from crownwright.weather.hours import Floats, Hours, local_hours
 
 HORIZON = -0.8333
@@ -27,11 +27,16 @@ class Sky:
     infrared: Floats
 
 
-def sky_over(hours: Hours) -> Sky:
-    """Return light and heat from the sky for each hour."""
+def sun_over(hours: Hours) -> Sun:
+    """Return where the sun stands in the middle of each hour."""
     middle = hours.utc + np.timedelta64(30, "m")
     pressure, air = float(hours.pressure.mean()), float(hours.air.mean())
-    sun = sun_position(middle, hours.latitude, hours.longitude, elevation=hours.elevation, pressure=pressure, temperature=air)
+    return sun_position(middle, hours.latitude, hours.longitude, elevation=hours.elevation, pressure=pressure, temperature=air)
+
+
+def sky_over(hours: Hours, sun: Sun | None = None) -> Sky:
+    """Return light and heat from the sky for each hour; ``sun`` where `sun_over` was asked before, for other skies over it."""
+    sun = sun or sun_over(hours)
     clear = haurwitz_1945.clear_sky(90.0 - sun.apparent)
     shine = clear * kasten_czeplak_1980.cloud_factor(np.clip(hours.cloud, 0.0, 1.0))
     vapour = np.maximum(vapour_pressure(hours.air, hours.humidity), 1.0)
