@@ -21,12 +21,12 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
 
+from crownwright.quantity.normal import normal_chance
 from crownwright.quantity.uncertain import Uncertain
 
 Array = NDArray[np.float64]
-NODES = 64
+NODES = 32
 WORST = 4.0
 """No single pour is planned at more than this many times the stated risk (judgement)."""
 Promise = Literal["over many pours", "every pour"]
@@ -107,7 +107,7 @@ def short_chance(need: Need, bags: Array) -> Array:
             inside = (np.log(volume) - np.log(n) - need.log_mean) / need.log_sd
     else:
         inside = (mean - n * np.exp(need.log_mean + need.log_sd * u)) / sd
-    return np.asarray(ndtr(inside) @ w, float)
+    return np.asarray(normal_chance(inside) @ w, float)
 
 
 def bags_for(need: Need, risk: float = 0.02, promise: Promise = "over many pours") -> BagCount:
@@ -121,37 +121,36 @@ def bags_for(need: Need, risk: float = 0.02, promise: Promise = "over many pours
     >>> every.bags, round(every.chance_short, 4), many.bags, round(many.chance_short, 4)
     (12, 0.0001, 11, 0.0405)
     """
+    return what_follows(need, bag_number(need, risk, promise), risk)
+
+
+def bag_number(need: Need, risk: float = 0.02, promise: Promise = "over many pours") -> int:
+    """Return the bare number of `bags_for`.
+
+    Over many pours the need falls anywhere between two bags. Rounding a count x up then runs short M(x) of the time, the mean of
+    P(V > (x + f) y M) over f from 0 to 1; x may be as low as M(x) = risk; and the least whole n not under that x is the least
+    with M(n) <= risk.
+    """
     if not 0.0 < risk < 1.0:
         raise ValueError(f"risk of running short must lie between 0 and 1, is {risk:g}")
     if promise == "every pour":
-        return what_follows(need, _fewest(need, risk), risk)
+        return _least(need, lambda n: _chance(need, n) <= risk)
     worst = min(WORST * risk, (1.0 + risk) / 2)
-    return what_follows(need, max(ceil(_line(need, risk) - 1e-9), _fewest(need, worst)), risk)
+    f, w = _span_nodes()
+    return _least(need, lambda n: _chance(need, n) <= worst and float(short_chance(need, n + (f + 1) / 2) @ w) / 2 <= risk)
 
 
-def _fewest(need: Need, most: float) -> int:
-    """Fewest bags whose chance of running short is at most ``most``."""
+def _least(need: Need, enough: Callable[[int], bool]) -> int:
+    """Least number of bags that is enough, found by doubling and halving from the mean."""
     few, many = 0, max(1, ceil(need.bags.mean))
-    while _chance(need, many) > most:
-        few, many = many, 2 * many
+    if many > 2 and not enough(many - 2):
+        few = many - 2  # nearly always: saves most of the halving
+    while not enough(many):
+        few, many = many, many + max(1, many - few)
     while many - few > 1:
         middle = (few + many) // 2
-        few, many = (middle, many) if _chance(need, middle) > most else (few, middle)
+        few, many = (few, middle) if enough(middle) else (middle, many)
     return many
-
-
-def _line(need: Need, risk: float) -> float:
-    """The count before rounding up, x, such that rounding it up anywhere in the next bag runs short ``risk`` of the time.
-
-    The mean over f from 0 to 1 of P(V > (x + f) y M) is the risk; over many caps the need falls anywhere between two bags.
-    """
-    f, w = _span_nodes()
-    low, high = 0.0, need.bags.mean + 12 * need.bags.sd + 1.0
-    while high - low > 1e-6:
-        middle = (low + high) / 2
-        mean = float(short_chance(need, middle + (f + 1) / 2) @ w) / 2
-        low, high = (middle, high) if mean > risk else (low, middle)
-    return high
 
 
 def what_follows(need: Need, bags: int, risk: float) -> BagCount:
