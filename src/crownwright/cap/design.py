@@ -85,7 +85,7 @@ def design_cap(survey: Survey, choices: CapChoices) -> CapDesign:
         drip=drip,
         steel=steel.pieces,
         base=choices.base,
-        volume=Volumes(Uncertain(parts.total, spread.total), parts.lower, parts.upper, worked.box),
+        volume=Volumes(Uncertain(parts.total, spread.total), parts.lower, parts.upper, worked.box, spread.surface),
         weight=Uncertain(parts.total * choices.density, spread.total * choices.density),
         findings=findings,
         figures=figures,

@@ -89,13 +89,14 @@ class SteelPiece:
 class Volumes:
     """m3 of concrete: ``all`` with its standard error; ``lower`` the first lift (edge, drip and fill up to the
     edge's top), ``upper`` the wash; ``box_rule`` what greatest length by width by one average depth would have
-    said.
+    said. ``from_top`` is the part of the standard error that comes from the stone's top: what more drops would shrink.
     """
 
     all: Uncertain
     lower: float
     upper: float
     box_rule: float
+    from_top: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from crownwright.concrete.choices import ConcreteChoices
 from crownwright.concrete.count import BagCount, Need
 from crownwright.concrete.lifts import Lift
 from crownwright.concrete.mix import Enrichment, Mix
+from crownwright.concrete.savings import Saving
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import Figure
@@ -21,7 +22,8 @@ class ConcretePlan:
     ``need`` is what the pour takes and ``count`` the bags for it; ``lifts`` lower and upper; ``mix`` one bag as placed, over
     both lifts, and ``enrichment`` where to stop adding portland; ``portland`` kg for the whole pour. ``weight`` wet, as placed,
     and ``weight_dry`` at the lightest. ``mortar`` bags for the bed (None without a bed). ``box_rule_bags`` is what greatest
-    length by width by one average depth, 0.60 ft3 a bag and one bag spare would have bought.
+    length by width by one average depth, 0.60 ft3 a bag and one bag spare would have bought; ``savings`` what more drops would
+    take off, where the survey was asked.
     """
 
     choices: ConcreteChoices
@@ -37,5 +39,6 @@ class ConcretePlan:
     mortar_bag: MortarBag | None
     mortar: BagCount | None
     box_rule_bags: int
+    savings: tuple[Saving, ...]
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]

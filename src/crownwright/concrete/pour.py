@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import ceil
 
 from crownwright.cap.model import CapDesign
@@ -13,6 +14,7 @@ from crownwright.concrete.exposure import exposure_findings
 from crownwright.concrete.lifts import Lift, split_lifts
 from crownwright.concrete.mix import Mix, enrich, portland_limits
 from crownwright.concrete.model import ConcretePlan
+from crownwright.concrete.savings import reading_savings, sd_with_drops
 from crownwright.concrete.showing import box_figure, count_figures, lift_figures, mix_figures, mortar_figures, weight_figures
 from crownwright.concrete.weight import cap_weight, dry_share, wet_density
 from crownwright.quantity.findings import Finding, compare
@@ -25,9 +27,15 @@ BOX_YIELD = 0.60 * FT3
 NO_BED = Uncertain(0.0)
 
 
-def pour_for(cap: CapDesign, choices: ConcreteChoices, mortar_volume: Uncertain = NO_BED) -> ConcretePlan:
+def pour_for(
+    cap: CapDesign,
+    choices: ConcreteChoices,
+    mortar_volume: Uncertain = NO_BED,
+    spread_with: Callable[[int], float] | None = None,
+) -> ConcretePlan:
     """Return the pour for a cap; ``mortar_volume`` m3 of the bed between soffit boards and stone (nothing without one).
 
+    ``spread_with`` is the survey's word on so many more drops (`StoneSurface.spread_with`); with it the plan says what they save.
     Pure. KeyError lists the bags there are when the choice names none; ValueError for an impossible risk or volume.
     """
     sack = bag(choices.bag)
@@ -43,6 +51,9 @@ def pour_for(cap: CapDesign, choices: ConcreteChoices, mortar_volume: Uncertain 
     weight_dry = Uncertain(wet.mean * dry, wet.sd * dry)
     bed_need, bed_bag, bed = mortar_for(mortar_volume, choices)
     enrichment = portland_limits(sack, limits(choices.exposure, choices.edition).water_cement or 1.0, choices.water, share)
+    volume = cap.volume
+    sd_with = sd_with_drops(volume.all.sd, volume.from_top, spread_with) if spread_with else None
+    savings = reading_savings(need, sd_with, choices.risk, choices.promise) if sd_with else ()
     box = box_rule_bags(cap.volume.box_rule)
     portland = choices.portland * count.needed.mean
     figures = (
@@ -59,7 +70,22 @@ def pour_for(cap: CapDesign, choices: ConcreteChoices, mortar_volume: Uncertain 
         *water_findings(sack, lifts, choices),
     )
     return ConcretePlan(
-        choices, sack, need, count, lifts, mix, enrichment, portland, wet, weight_dry, bed_bag, bed, box, findings, figures
+        choices,
+        sack,
+        need,
+        count,
+        lifts,
+        mix,
+        enrichment,
+        portland,
+        wet,
+        weight_dry,
+        bed_bag,
+        bed,
+        box,
+        savings,
+        findings,
+        figures,
     )
 
 
