@@ -63,14 +63,13 @@ def test_stl_read_back_encloses_the_same_volume(unit, size):
 
 @pytest.mark.parametrize("start", range(4))
 def test_a_mitred_quarter_round_is_closed_and_as_large_as_pappus_says(start):
-    r, long = 0.019, 1.0  # the flat side looks to the middle: outer edge long, inner edge shorter by r at each end
+    r, long = 0.019, 1.0  # outer edge long, inner edge shorter by r at each end
     ring = np.roll(np.array([[0.0, 0.0], [long, 0.0], [long - r, r], [r, r]]), start, axis=0)
     mitre = EndCut("mitre", pi / 4)
-    solid = piece_solid(
-        Piece("Q1", "quarter-round", "quarter-round 3/4", long, mitre, mitre, ring, 0.1, 0.1 + r), np.array([0.5, 1.0])
-    )
-    # area of a quarter disc times the length at its centre of gravity, 4 r / 3 pi from the flat inner side
-    exact = pi * r**2 / 4 * (long - 2 * (r - 4 * r / (3 * pi)))
+    piece = Piece("Q1", "quarter-round", "AB", "quarter-round 3/4", long, long - 2 * r, mitre, mitre, ring, 0.1, 0.1 + r)
+    solid = piece_solid(piece, np.array([0.5, 1.0]))
+    # area of a quarter disc times the length at its centre of gravity, 4 r / 3 pi from the flat side on the outer edge
+    exact = pi * r**2 / 4 * (long - 2 * 4 * r / (3 * pi))
     assert solid.closed
     assert solid.volume == pytest.approx(exact, rel=0.004)  # the curve is a polygon of twelve sides
     assert trimesh.Trimesh(solid.points, solid.triangles, process=False).is_watertight

@@ -35,12 +35,12 @@ def cap_plan(plan: Plan) -> Drawing:
     if plan.survey is None or plan.cap is None:
         raise ValueError("this plan has no cap to draw; see its problems")
     cap, survey, units = plan.cap, plan.survey, plan.job.units
-    scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 110.0, scales.ROOM[1] - 52.0))
+    scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 130.0, scales.ROOM[1] - 52.0))
     frame = cap_frame(cap)
     shapes = [
         *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units),
         *_sizes(cap, units), *_overhangs(cap, survey, frame, units), *_section_marks(cap, survey, frame),
-        *line_key((cap.length, cap.width), 50.0, KEY),
+        *line_key((cap.length, cap.width), 40.0, KEY),
     ]  # fmt: skip
     says = (
         f"The cap seen from above, {length(cap.length, units)} by {length(cap.width, units)}, with its overhang beyond the stone "
@@ -131,7 +131,7 @@ def _sizes(cap: CapDesign, units: Units) -> Iterator[Shape]:
     """Outside size of the cap, and the diagonal that proves it square."""
     long, wide = cap.length, cap.width
     yield Dimension((0, 0), (long, 0), -20.0, length(long, units), size=4.0, bold=True)
-    yield Dimension((long, 0), (long, wide), -36.0, length(wide, units), size=4.0, bold=True)
+    yield Dimension((long, 0), (long, wide), -30.0, length(wide, units), size=4.0, bold=True)
     diagonal = length(hypot(long, wide), units)
     yield Text((long / 2, wide), f"Square when both diagonals read {diagonal}", 3.4, "middle", 0.0, shift=(0.0, 14.0), layer=NOTE)
 

@@ -58,14 +58,15 @@ def _fall(cap: CapDesign, side: int) -> float:
 
 
 def _groove(cap: CapDesign, side: SideFit) -> list[Point]:
-    """The groove of the drip, from its inner edge outward: a quarter disc whose flat, plumb side stands to the stone."""
+    """The groove of the drip, from its inner edge outward: a quarter disc whose flat, plumb side stands outward, where a
+    drop meets a sharp edge.
+    """
     drip = cap.drip
     if drip is None:
         return []
     outer = side.least - drip.lip
-    inner = outer - drip.size
     turns = [pi / 2 * (k / 12) for k in range(13)]
-    return [(inner, cap.soffit), *((inner + drip.size * sin(t), cap.soffit + drip.size * cos(t)) for t in turns)]
+    return [*((outer - drip.size * cos(t), cap.soffit + drip.size * sin(t)) for t in turns), (outer, cap.soffit)]
 
 
 def _cut(cap: CapDesign, side: SideFit, fall: float, brick: bool) -> Iterator[Shape]:
@@ -105,8 +106,8 @@ def _calls(cap: CapDesign, side: SideFit, fall: float, units: Units, scale: floa
     yield Text((middle, cap.edge + (out - middle) * fall), f"wash falls {show_slope(atan(fall), units)}", 3.4, "middle", 0.0,
                -_degrees(fall), shift=(0.0, 7.5))  # fmt: skip
     if cap.drip is not None:
-        tip = (out - cap.drip.lip - 0.6 * cap.drip.size, cap.soffit + 0.45 * cap.drip.size)
-        yield Leader(tip, (42.0, -14.0), f"drip: {length(cap.drip.size, units)} quarter-round,\nflat side inward, mitred")
+        tip = (out - cap.drip.lip - 0.35 * cap.drip.size, cap.soffit + 0.45 * cap.drip.size)
+        yield Leader(tip, (42.0, -14.0), f"drip: {length(cap.drip.size, units)} quarter-round,\nflat side outward, mitred")
     if cap.steel:
         yield Leader(
             (out - 2.0 * INCH, cap.steel[0].level), (2.0 * INCH * 1000.0 / scale + 16.0, 8.0), "joint reinforcement, galvanised"

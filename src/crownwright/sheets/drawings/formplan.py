@@ -10,7 +10,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from crownwright.cap.model import CapDesign
-from crownwright.form.model import Piece
+from crownwright.form.model import FormDesign, Piece
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.sheets.draw import plane
@@ -24,13 +24,8 @@ from crownwright.sheets.drawings.say import length
 from crownwright.survey.model import Array, Survey
 
 NOTES = 48.0  # mm from the form's inside face to the notes
-LAYERS: dict[str, Layer] = {
-    "sidewall": BOARD_CUT,
-    "soffit board": BOARD,
-    "quarter-round": MOULDING,
-    "cleat": BOARD,
-    "kicker": BOARD,
-}
+LAYERS: dict[str, Layer] = {"sidewall": BOARD_CUT, "quarter-round": MOULDING}
+UNDER = frozenset({"corner block", "rail", "joint cleat", "packer"})  # what lies under the soffit boards
 KEY = (
     (BOARD_CUT, "sidewall"), (BOARD, "soffit board"), (BOARD_HIDDEN, "corner block, under it"), (MOULDING, "quarter-round"),
     (STRAP, "ratchet strap"), (STONE, "face of the stone"),
@@ -45,7 +40,7 @@ def form_plan(plan: Plan) -> Drawing:
     frame = cap_frame(cap)
     scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 138.0, scales.ROOM[1] - 62.0))
     shapes = [
-        *_stone(plan.survey, frame), *_pieces(pieces, frame), *_strap(pieces, frame), *_corners(plan.survey, frame),
+        *_stone(plan.survey, frame), *_pieces(pieces, frame), *_strap(plan.form, frame), *_corners(plan.survey, frame),
         *_sizes(cap, units), *_names(pieces, frame), *line_key((cap.length, cap.width), NOTES, KEY),
         *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 58.0, (NOTES, -50.0)),
     ]  # fmt: skip
@@ -75,15 +70,17 @@ def _pieces(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
     cover: BaseGeometry = shapely.Polygon()
     for piece in sorted(pieces, key=lambda p: -p.top):
         flat = shapely.Polygon(frame.of(piece.footprint))
-        if piece.part == "corner block":
-            yield Polyline(BOARD_HIDDEN, ring(frame.of(piece.footprint)), closed=True, title=f"corner block {piece.name}")
+        if piece.part in UNDER:
+            yield Polyline(BOARD_HIDDEN, ring(frame.of(piece.footprint)), closed=True, title=f"{piece.part} {piece.name}")
             continue
         seen = shapely.difference(flat, cover, grid_size=1e-6)
         for part in shapely.get_parts(seen):
             if isinstance(part, shapely.Polygon) and part.area > 1e-6:
                 hatch = Hatch.WOOD_LONG if piece.part == "sidewall" else None
                 outer = ring(np.asarray(part.exterior.coords)[:-1])
-                yield Polygon(LAYERS[piece.part], outer, (), hatch, turn=_lie(piece, frame), title=f"{piece.part} {piece.name}")
+                yield Polygon(
+                    LAYERS.get(piece.part, BOARD), outer, (), hatch, turn=_lie(piece, frame), title=f"{piece.part} {piece.name}"
+                )
         cover = shapely.union(cover, flat)
 
 
@@ -94,11 +91,8 @@ def _lie(piece: Piece, frame: Frame) -> float:
     return float(np.degrees(np.arctan2(longest[1], longest[0])))
 
 
-def _strap(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
-    blocks = [shapely.Polygon(frame.of(p.footprint)) for p in pieces if p.part == "corner block"]
-    if blocks:
-        girth = shapely.get_coordinates(shapely.union_all(blocks).convex_hull)[:-1]
-        yield Polyline(STRAP, ring(girth), closed=True, title="strap round the corner blocks")
+def _strap(form: FormDesign, frame: Frame) -> Iterator[Shape]:
+    yield Polyline(STRAP, ring(frame.of(form.strap.path)), closed=True, title="strap round the corner blocks")
 
 
 def _corners(survey: Survey, frame: Frame) -> Iterator[Shape]:

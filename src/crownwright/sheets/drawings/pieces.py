@@ -72,12 +72,14 @@ def _sheet(rows: list[list[Piece]], i: int, count: int, scale: scales.Scale, uni
 
 def _row(group: list[Piece], k: int, times: float, units: Units) -> Iterator[Shape]:
     piece = group[0]
-    flat = own_frame(piece.footprint)
+    flat = _upright(piece) if piece.stands else own_frame(piece.footprint)
     foot = -k * PITCH / times
     flat = flat - [flat[:, 0].min(), (flat[:, 1].min() + flat[:, 1].max()) / 2] + [0.0, foot]
     names = ", ".join(p.name for p in group)
     yield Text((0.0, foot), wrap(names, 3.8, LEFT - 25.0, bold=True), 3.8, "start", 0.0, bold=True, shift=(-LEFT, 0.8))
     what = piece.section if piece.section.startswith(piece.part) else f"{piece.part}\n{piece.section}"
+    if abs(piece.inside - piece.length) > SAME:
+        what += f"\ninside edge {length(piece.inside, units)}"
     yield Text((0.0, foot), f"{len(group)} of {what}", 3.0, "start", 1.0, shift=(-LEFT, -0.8))
     grain = Hatch.WOOD_LONG if piece.part != "quarter-round" else None
     layer = BOARD_CUT if piece.part != "quarter-round" else BOARD
@@ -86,6 +88,12 @@ def _row(group: list[Piece], k: int, times: float, units: Units) -> Iterator[Sha
     yield Dimension((0.0, top), (right, top), 5.5, length(piece.length, units), along=0.0, size=4.0, bold=True)
     yield Text((0.0, foot), end_says(piece.start), 3.2, "end", 0.5, shift=(-2.5, 0.0))
     yield Text((right, foot), end_says(piece.end), 3.2, "start", 0.5, shift=(2.5, 0.0))
+
+
+def _upright(piece: Piece) -> Array:
+    """The face of a piece that stands on end, laid down."""
+    wide = float(np.hypot(*(np.roll(piece.footprint, -1, axis=0) - piece.footprint).T).max())
+    return np.array([[0.0, 0.0], [piece.length, 0.0], [piece.length, wide], [0.0, wide]])
 
 
 def own_frame(footprint: Array) -> Array:

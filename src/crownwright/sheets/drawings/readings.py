@@ -22,6 +22,7 @@ from crownwright.survey.readings import AtCorner, ByTies, Drop, Offset, OnSide, 
 
 LABEL = 3.1  # mm, em of a reading
 SIDE_OFF = 15.0  # mm, from a side's string to its dimension line
+CORNER = 8.0  # mm, from a corner out to its letter
 COLUMN = 78.0  # mm, width of the notes beside the plan
 
 
@@ -105,11 +106,17 @@ class _Sheet:
         self.middle = _p(survey.corners.mean(axis=0))
         for flue in survey.flues:
             self.taken.text(plane.block(self.mm(flue.centre), 8.0, 6.0, 0.0))
+        for xy in survey.corners:
+            self.taken.text(plane.block(plane.plus(self.mm(_p(xy)), self.outward(_p(xy)), CORNER), 6.0, 6.0, 0.0))
         for a, b in pairwise((*ring(survey.outline.face), _p(survey.outline.face[0]))):
             self.taken.line(self.mm(a), self.mm(b))
         for flue in survey.flues:
             for a, b in pairwise((*ring(flue.ring), _p(flue.ring[0]))):
                 self.taken.line(self.mm(a), self.mm(b))
+
+    def outward(self, corner: Point) -> Point:
+        """Direction from the middle of the top to a corner."""
+        return plane.unit(plane.minus(corner, self.middle))
 
     def mm(self, point: Point) -> Point:
         """Place on paper."""
@@ -306,8 +313,8 @@ class _Sheet:
     def corners(self) -> Iterator[Shape]:
         """Corner letters, outside the corner."""
         for name, xy in zip(self.survey.names, self.survey.corners, strict=True):
-            out = plane.unit(plane.minus(_p(xy), self.middle))
-            yield Text(_p(xy), name, 5.5, "middle", 0.5, bold=True, shift=plane.plus((0, 0), out, 7.0), clear=True)
+            shift = plane.plus((0, 0), self.outward(_p(xy)), CORNER)
+            yield Text(_p(xy), name, 5.5, "middle", 0.5, bold=True, shift=shift, clear=True)
 
     def names(self) -> Iterator[Shape]:
         """Flue names inside the flues, and what they serve."""

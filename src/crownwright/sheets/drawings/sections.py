@@ -101,6 +101,7 @@ def _section(plan: Plan, across: int, name: str, title: str) -> Drawing:
         *_stone(cut),
         *_concrete(cut),
         *_flues(cut),
+        *_broken_off(cut),
         *_steel(cut),
         *_string(cut),
         *_levels(cut),
@@ -131,9 +132,12 @@ def _stone(cut: _Cut) -> Iterator[Shape]:
             top = cut.stone(left, right)
             yield Polygon(STONE_CUT, ((left, foot), *top, (right, foot)), (), Hatch.BRICK if brick else Hatch.STONE, edge=False)
             yield Polyline(STONE_CUT, ((left, foot), *top, (right, foot)), title="the chimney's top")
+
+
+def _broken_off(cut: _Cut) -> Iterator[Shape]:
     spans = cut.spans(cut.frame.ring(cut.survey.outline.face))
     size = (spans[-1][1] - spans[0][0]) * cut.times + 8.0
-    yield Symbol("break", ((spans[0][0] + spans[-1][1]) / 2, foot), "", 0.0, size)
+    yield Symbol("break", ((spans[0][0] + spans[-1][1]) / 2, cut.cap.soffit - BELOW), "", 0.0, size)
 
 
 def _less(span: tuple[float, float], holes: list[tuple[float, float]]) -> Iterator[tuple[float, float]]:
@@ -183,11 +187,11 @@ def _with_drip(cut: _Cut, bottom: list[Point]) -> list[Point]:
     for middle in (float(line.min()), float(line.max())):
         outer = -1.0 if middle < cut.span / 2 else 1.0
         turns = np.linspace(0.0, np.pi / 2, 9)
-        # a quarter disc whose flat, plumb side stands to the stone
-        across, up = drip.size * (np.sin(turns) - 0.5), drip.size * np.cos(turns)
+        # a quarter disc whose flat, plumb side stands outward
+        across, up = drip.size * (0.5 - np.cos(turns)), drip.size * np.sin(turns)
         arc = [(middle + outer * float(a), cut.cap.soffit + float(b)) for a, b in zip(across, up, strict=True)]
-        rim = (middle - outer * drip.size / 2, cut.cap.soffit)
-        grooves.append([*reversed(arc), rim] if outer < 0 else [rim, *arc])
+        rim = (middle + outer * drip.size / 2, cut.cap.soffit)
+        grooves.append([rim, *reversed(arc)] if outer < 0 else [*arc, rim])
     first = [*grooves[0]] if bottom[0][0] < grooves[0][0][0] < bottom[-1][0] else []
     last = [*grooves[1]] if bottom[0][0] < grooves[1][-1][0] < bottom[-1][0] else []
     return [bottom[0], *first, *bottom[1:-1], *last, bottom[-1]]

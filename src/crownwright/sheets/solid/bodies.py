@@ -48,12 +48,12 @@ def piece_solid(piece: Piece, middle: Array) -> Solid:
 
 
 def _quarter(name: str, piece: Piece, middle: Array) -> Solid:
-    """A quarter-round whose flat, plumb side looks to the middle, its ends mitred as its footprint says."""
+    """A quarter-round whose flat, plumb side stands on its outer edge, its ends mitred as its footprint says."""
     inner, outer = _inside_and_outside(piece.footprint, middle)
     high = piece.top - piece.bottom
     turns = np.linspace(0.0, np.pi / 2, ARC + 1)
-    section = [(0.0, 0.0), *((float(np.sin(t)), high * float(np.cos(t))) for t in turns)]  # (share of the way out, height)
-    ends = [np.array([[*(inner[e] + share * (outer[e] - inner[e])), piece.bottom + z] for share, z in section]) for e in (0, 1)]
+    section = [(0.0, 0.0), *((float(np.sin(t)), high * float(np.cos(t))) for t in turns)]  # (share of the way in, height)
+    ends = [np.array([[*(outer[e] + share * (inner[e] - outer[e])), piece.bottom + z] for share, z in section]) for e in (0, 1)]
     count = len(section)
     sides = [(k, (k + 1) % count) for k in range(count)]
     quads = [row for a, b in sides for row in ((a, b, count + b), (a, count + b, count + a))]

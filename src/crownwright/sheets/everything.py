@@ -1,0 +1,77 @@
+"""All that a plan has to show: which drawings, papers and solids can be made of it, and every file of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from crownwright.plan.model import Plan
+from crownwright.sheets.draw.dxf import Unit, dxf
+from crownwright.sheets.draw.shapes import Drawing
+from crownwright.sheets.draw.svg import svg
+from crownwright.sheets.drawings.bars import cut_bars
+from crownwright.sheets.drawings.capplan import cap_plan
+from crownwright.sheets.drawings.edge import edge_detail
+from crownwright.sheets.drawings.elevation import elevation
+from crownwright.sheets.drawings.formplan import form_plan
+from crownwright.sheets.drawings.pieces import piece_sheets
+from crownwright.sheets.drawings.readings import readings_plan
+from crownwright.sheets.drawings.sections import section_across, section_along
+from crownwright.sheets.drawings.steps import assembly
+from crownwright.sheets.papers.calculations import calculations
+from crownwright.sheets.papers.drawings import drawing_sheets
+from crownwright.sheets.papers.lists import cut_list_paper, shopping_list
+from crownwright.sheets.papers.press import Paper, Size, pdfs
+from crownwright.sheets.papers.roofcard import roof_card
+from crownwright.sheets.papers.summary import summary
+from crownwright.sheets.solid.bodies import bodies, grouped
+from crownwright.sheets.solid.glb import glb
+from crownwright.sheets.solid.stl import stl
+
+
+def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
+    """Return every drawing that can be made of a plan, in the order of the job."""
+    found: list[Drawing] = []
+    if plan.survey is not None:
+        found.append(readings_plan(plan))
+    if plan.survey is not None and plan.cap is not None:
+        found += [cap_plan(plan), section_along(plan), section_across(plan), edge_detail(plan), elevation(plan)]
+        if plan.form is not None:
+            found += [form_plan(plan), *piece_sheets(plan), *assembly(plan)]
+    if plan.form is not None and plan.form.cut is not None:
+        found.append(cut_bars(plan.form.cut, plan.job.units))
+    return tuple(found)
+
+
+def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[Paper, ...]:
+    """Return every paper of a plan. ``drawings`` are those of `drawings_of`, where they are at hand already."""
+    drawings = drawings_of(plan) if drawings is None else drawings
+    pictures = [of for of in drawings if of.name == "elevation"]
+    papers = [summary(plan, pictures), roof_card(plan)]
+    if plan.form is not None:
+        papers.append(cut_list_paper(plan))
+    if plan.cap is not None:
+        papers.append(shopping_list(plan))
+    sheets = [of for of in drawings if of.name != "cut-bars"]  # these stand on the cut list
+    if sheets:
+        papers.append(drawing_sheets(plan, sheets))
+    return (*papers, calculations(plan))
+
+
+def files_of(plan: Plan, size: Size, made_at: int) -> Iterator[tuple[str, bytes]]:
+    """Yield every file of a plan as (path, content): ``papers/*.pdf``, ``drawings/*.svg``, ``drawings/*.dxf``, ``solid/*``.
+
+    Args:
+        plan: the plan.
+        size: paper size.
+        made_at: when, UNIX seconds; it goes into the papers' metadata.
+    """
+    drawings = drawings_of(plan)
+    yield from ((f"papers/{name}.pdf", data) for name, data in pdfs(papers_of(plan, drawings), size, made_at).items())
+    unit: Unit = "in" if plan.job.units == "us" else "mm"
+    for of in drawings:
+        yield f"drawings/{of.name}.svg", svg(of).encode()
+        yield f"drawings/{of.name}.dxf", dxf(of, unit).encode()
+    found = bodies(plan)
+    if found:
+        yield "solid/all.glb", glb(found, plan.job.title)
+        yield from ((f"solid/{name}.stl", stl(solid)) for name, solid in grouped(found).items())

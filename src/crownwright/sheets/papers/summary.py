@@ -1,0 +1,104 @@
+"""The summary: the answer first, what needs doing before anything else, two pictures, and every comparison with a rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from crownwright.cap.model import CapDesign
+from crownwright.form.model import FormDesign
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+from crownwright.quantity.display import show, show_slope
+from crownwright.quantity.findings import Finding, Verdict
+from crownwright.sheets.draw.shapes import Drawing
+from crownwright.sheets.drawings.readings import suspect_says
+from crownwright.sheets.drawings.say import length
+from crownwright.sheets.papers.press import Paper
+from crownwright.sheets.papers.say import common, finding_row, picture
+
+ROOM = 182.0  # mm wide for a picture
+
+
+def summary(plan: Plan, pictures: Sequence[Drawing] = ()) -> Paper:
+    """Return the summary. ``pictures`` are printed at their own scale where they fit the page, else fitted to it."""
+    units = plan.job.units
+    wrong = [f for f in plan.findings if f.verdict is not Verdict.OK]
+    fine = list(dict.fromkeys(f"{f.subject}: {f.rule}" for f in plan.findings if f.verdict is Verdict.OK))
+    content = common(plan, "The plan in short: sizes, bags, boards, what needs doing first, what was compared with which rule.")
+    content |= {
+        "answers": list(answers(plan)),
+        "needs": list(needs(plan)),
+        "pictures": [picture(of) for of in pictures],
+        "room": ROOM,
+        "findings": [finding_row(finding, units) for finding in sorted(wrong, key=_gravest_first)],
+        "findings-title": "Short of a rule, not known, or waived",
+        "fine": fine,
+    }
+    return Paper("summary", "Summary", "summary", content)
+
+
+def _gravest_first(finding: Finding) -> tuple[bool, int]:
+    order = (Verdict.SHORT, Verdict.CANNOT_TELL, Verdict.WAIVED, Verdict.OK)
+    return not finding.blocks, order.index(finding.verdict)
+
+
+def _answer(label: str, value: str, note: str) -> dict[str, str]:
+    return {"label": label, "value": value, "note": note}
+
+
+def answers(plan: Plan) -> Iterator[dict[str, str]]:
+    """Yield the answers of a plan as far as it goes: label, value, note."""
+    if plan.cap is not None:
+        yield from _cap_answers(plan.cap, plan.job.units)
+    if plan.concrete is not None:
+        count = plan.concrete.count
+        note = f"of {plan.concrete.bag.name}, at a stated risk of {count.risk * 100:g} % of running short"
+        yield _answer("Concrete", f"{count.bags} bags", note)
+        yield _answer("Weight on the chimney", show(plan.concrete.weight.mean, "kg", plan.job.units), "concrete as placed, wet")
+    if plan.form is not None:
+        yield from _form_answers(plan.form)
+    if plan.survey is not None and not plan.survey.quick:
+        closure = plan.survey.closure
+        worst = length(closure.worst, plan.job.units)
+        yield _answer("Readings", "they close" if closure.closes else "they do not close", f"the worst is out by {worst}")
+
+
+def _cap_answers(cap: CapDesign, units: Units) -> Iterator[dict[str, str]]:
+    least, most = min(s.least for s in cap.sides), max(s.most for s in cap.sides)
+    edge = length(cap.edge - cap.soffit, units)
+    yield _answer(
+        "Cap, outside", f"{length(cap.length, units)} × {length(cap.width, units)}", f"edge {edge} thick, on {cap.edge_board}"
+    )
+    yield _answer("Overhang", f"{length(least, units)} to {length(most, units)}", "at the proudest stone, at the deepest recess")
+    sheds = "no place on it holds water" if cap.sheds else "it does not shed everywhere: see below"
+    yield _answer("Wash", show_slope(cap.least_slope, units).split(" (")[0], f"at its flattest; {sheds}")
+    if cap.flues:
+        longer = [f.name for f in cap.flues if f.extension > 0]
+        names = ", ".join(f.name for f in cap.flues)
+        proud = ", ".join(length(f.proud.mean, units) for f in cap.flues)
+        yield _answer("Flues proud of the wash", proud, f"{names}; extend {', '.join(longer)}" if longer else names)
+
+
+def _form_answers(form: FormDesign) -> Iterator[dict[str, str]]:
+    if form.cut is not None:
+        boards = sum(buy.count for buy in form.cut.shopping)
+        sure = "cheapest, proved" if form.cut.proved else "the search stopped at its time limit"
+        yield _answer("Lumber", f"{boards} boards", f"sawn into {len(form.pieces)} pieces; {sure}")
+    screws = sum(line.count for line in form.screw_list)
+    straps = f"{form.strap.count} strap{'s' if form.strap.count != 1 else ''}"
+    yield _answer("What holds the form", f"{straps}, {screws} screws", "no hole is drilled in the chimney")
+
+
+def needs(plan: Plan) -> Iterator[dict[str, str]]:
+    """Yield what has to be done before anything else: problems, readings that do not close, findings that block."""
+    for problem in plan.problems:
+        yield {"what": problem.what[:1].upper() + problem.what[1:], "todo": f"{problem.remedy.rstrip('.')}."}
+    if plan.survey is not None:
+        for suspect in plan.survey.suspects:
+            yield {"what": suspect_says(suspect, plan.job.units).rstrip("."), "todo": "Read it again before you cut anything."}
+        if plan.survey.quick:
+            yield {"what": "Doorstep survey", "todo": "Good enough to talk price; read the top before you build from it."}
+    for finding in plan.findings:
+        if finding.blocks and finding.verdict is Verdict.SHORT:
+            subject = finding.subject[:1].upper() + finding.subject[1:]
+            yield {"what": f"{subject}: {finding.rule}", "todo": f"{finding.action.rstrip('.')}."}
