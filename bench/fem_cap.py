@@ -1,6 +1,6 @@
-"""An independent model of one column of the cap: quadratic finite elements in space (scikit-fem), trapezoidal steps of two minutes,
-Newton on the faces, hydration at the quadrature points. It shares with the product the physics as written in its documentation and the
-cap's data, not a line of its solver; moist air comes from psychrolib, sunshine from the weather file.
+"""An independent model of one column of the cap: quadratic finite elements in space (scikit-fem), trapezoidal steps of two
+minutes, Newton on the faces, hydration at the quadrature points. It shares with the product the physics as written in its
+documentation and the cap's data, not a line of its solver; moist air comes from psychrolib, sunshine from the weather file.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ SIGMA, LATENT, K0 = 5.670374419e-8, 2.45e6, 273.15
 
 @dataclass(frozen=True)
 class Case:
-    """One column: ``layers`` as (thickness, k, rho c, cells), concrete first; ``side`` W/m3K of the concrete; curve (ultimate, tau, beta,
-    E, J/m3), reference degC; ``foot`` True where the bottom lets nothing pass; ``perimeter_area`` for convection.
+    """One column: ``layers`` as (thickness, k, rho c, cells), concrete first; ``side`` W/m3K of the concrete; curve (ultimate,
+    tau, beta, E, J/m3), reference degC; ``foot`` True where the bottom lets nothing pass; ``perimeter_area`` for convection.
     """
 
     layers: tuple[tuple[float, float, float, int], ...]
@@ -47,6 +47,7 @@ class Weather:
     sky: np.ndarray
 
     def at(self, t):
+        """Air, vapour, wind and its root, sun and sky at ``t`` s after placing."""
         hour = (t + self.lead) / 3600 - 0.5
         i = int(np.clip(np.floor(hour), 0, len(self.air) - 2))
         f = min(max(hour - i, 0.0), 1.0)
@@ -133,7 +134,8 @@ def under_flux(tb, w, case: Case):
 
 
 def march(column: Column, t, clock, weather: Weather, hours: float, *, dt=120.0, every=3600.0):
-    """Step for ``hours`` from placing; return rows of time s, top, middle and bottom face degC, evaporation - and ``t``, ``clock``.
+    """Step for ``hours`` from placing; return rows of time s, top, middle and bottom face degC, evaporation - and ``t``,
+    ``clock``.
 
     ``clock`` equivalent age at the quadrature points, s, changed on the way.
     """

@@ -93,7 +93,7 @@ def masonry_before(cap: CapInWeather, force: Forcing, starts: Steps) -> Floats:
 
 
 @dataclass(slots=True, eq=False)
-class _State:
+class Pours:
     """Where the pours stand: temperatures now and a step ago (c,n,s), clocks (c,concrete,s), hydration degree, heat of the last
     step, snow (s,), last guess of the cover's outer temperature.
     """
@@ -106,7 +106,7 @@ class _State:
     snow: Floats
 
 
-def _start(cap: CapInWeather, mix: MixInCure, force: Forcing, starts: Steps, nodes: int) -> _State:
+def _start(cap: CapInWeather, mix: MixInCure, force: Forcing, starts: Steps, nodes: int) -> Pours:
     """Return the pours at the moment of placing."""
     air = force.values[AIR, starts]
     placed = air if mix.temperature is None else np.full(len(starts), mix.temperature)
@@ -117,7 +117,7 @@ def _start(cap: CapInWeather, mix: MixInCure, force: Forcing, starts: Steps, nod
     now[1, concrete:] = masonry_before(cap, force, starts)[1:]
     now[1, concrete - 1] = placed  # the face is the concrete's: it meets the masonry within the first step
     shape = (2, concrete, len(starts))
-    return _State(now, now, np.ones(shape), np.zeros(shape), np.zeros(shape), np.zeros(len(starts)))
+    return Pours(now, now, np.ones(shape), np.zeros(shape), np.zeros(shape), np.zeros(len(starts)))
 
 
 def _cover(care: Care, age: float, hard: NDArray[np.bool_], snow: Floats) -> Top:
@@ -162,12 +162,12 @@ def run(cap: CapInWeather, mix: MixInCure, care: Care, force: Forcing, starts: S
         w = force.values[:, starts + j]
         hard = state.clock[:, 0] >= final
         state.snow = snow_after(state.snow, w, dt)
-        drying = _advance(state, stages[stage], w, _cover(care, j * dt, hard, state.snow), curve, mix, wrap)
+        drying = advance(state, stages[stage], w, _cover(care, j * dt, hard, state.snow), curve, mix, wrap)
         keep.at(j, state, drying, w[AIR])
     return keep.history(np.arange(steps + 1, dtype=np.float64) * dt, curve)
 
 
-def _advance(state: _State, on: Stack, w: Floats, top: Top, curve: Hydration, mix: MixInCure, wrap: float) -> Floats:
+def advance(state: Pours, on: Stack, w: Floats, top: Top, curve: Hydration, mix: MixInCure, wrap: float) -> Floats:
     """Take the pours one step on, in place; return evaporation (c,s)."""
     first, dt = on.order == 1, on.dt
     c = np.arange(2)
@@ -207,7 +207,7 @@ class _Keeper:
         self.top, self.middle, self.bottom, self.clock_top, self.clock_least, self.drying = (np.empty(shape) for _ in range(6))
         self.air = np.empty((steps + 1, pours))
 
-    def at(self, j: int, state: _State, drying: Floats, air: Floats) -> None:
+    def at(self, j: int, state: Pours, drying: Floats, air: Floats) -> None:
         """Keep step ``j``."""
         self.top[j], self.middle[j] = state.now[:, 0], state.now[:, CONCRETE_CELLS // 2]
         self.bottom[j] = state.now[:, CONCRETE_CELLS]

@@ -136,7 +136,7 @@ def revise(plan: CurePlan, hours: Hours, log: DayLog) -> tuple[Revision | None, 
     cap, choices = plan.cap, plan.choices
     mix = replace(plan.mix, temperature=mix_as_placed(log, plan.mix.temperature))
     top = prepared(cap, hours, choices)
-    start = int(round(float((stamp(struck) - top.utc[0]) / np.timedelta64(1, "s")) / DT))
+    start = round(float((stamp(struck) - top.utc[0]) / np.timedelta64(1, "s")) / DT)
     if start < 0 or start >= hours.known * round(HOUR / DT):
         what = f"the wash was struck off at {struck:%Y-%m-%d %H:%M}, outside the weather given"
         return None, (Problem("log.struck", what, "Fetch the weather for that day again."),)
