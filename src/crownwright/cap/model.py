@@ -73,7 +73,8 @@ class Drip:
 @dataclass(frozen=True, slots=True)
 class SteelPiece:
     """One length of ladder-type joint reinforcement: centre line from ``start`` to ``end`` in plan, its level,
-    ``length`` with its laps, ``lap`` at an end, and ``cover``, the least concrete beside, under or over a wire.
+    ``length`` with its laps, ``lap`` at an end, ``cover`` the least concrete beside, under or over a wire; ``single``
+    where one wire lies alone in a narrow strip.
     """
 
     name: str
@@ -83,6 +84,7 @@ class SteelPiece:
     length: float
     lap: float = 0.0
     cover: float | None = None
+    single: bool = False
 
 
 @dataclass(frozen=True, slots=True)

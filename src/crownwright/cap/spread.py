@@ -114,8 +114,7 @@ def volume_spread(survey: Survey, ground: Ground, soffit: float, depths: list[Ar
     of_flues, sized = np.zeros(len(survey.parameters)), 0.0
     for flue, border, depth in zip(survey.flues, ground.borders, depths, strict=True):
         of_flues += _flue_gradient(survey, flue, border, depth, ground)
-        if f"{flue.name}.along" not in survey.parameters:
-            sized += (flue.sd * float(border.length @ depth)) ** 2
+        sized += (_own_size(survey, flue) * float(border.length @ depth)) ** 2
     cov, both = survey.covariance, of_face + of_flues
     variances = (
         surface_sd**2,
@@ -124,6 +123,16 @@ def volume_spread(survey: Survey, ground: Ground, soffit: float, depths: list[Ar
         surface_sd**2 + max(float(both @ cov @ both), 0.0) + own + sized,
     )
     return VolumeSpread(*map(sqrt, variances))
+
+
+def _own_size(survey: Survey, flue: PlacedFlue) -> float:
+    """Outward standard error of a flue's outline that its parameters do not already hold: a round one's size (m)."""
+    names = survey.parameters
+    if f"{flue.name}.along" in names or f"{flue.name}.x" not in names:
+        return 0.0 if f"{flue.name}.along" in names else flue.sd
+    at = [names.index(f"{flue.name}.{axis}") for axis in "xy"]
+    placed = float(np.linalg.eigvalsh(survey.covariance[np.ix_(at, at)]).max())
+    return sqrt(max(flue.sd**2 - placed, 0.0))
 
 
 def _flue_gradient(survey: Survey, flue: PlacedFlue, border: Border, depth: Array, ground: Ground) -> Array:

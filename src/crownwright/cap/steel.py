@@ -1,9 +1,13 @@
-"""Ladder-type joint reinforcement: round the cap, and across it beside and between the flues, where cracks start at the holes."""
+"""Ladder-type joint reinforcement: round the cap, and across it beside and between the flues, where cracks start at the holes.
+
+In a strip between two joints too narrow for the ladder one wire lies alone, if it can have the cover of joint reinforcement.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from math import sqrt
 
 import numpy as np
 import shapely
@@ -26,6 +30,8 @@ LADDER = 2 * INCH
 """Width of the ladder, wire to wire: sold for a 4-in. wall (from memory: about 2 in. less than the wall)."""
 LAP = 6 * INCH
 """Lap at corners and splices (from memory: joint reinforcement laps 6 in.)."""
+JOINT_COVER = 0.625 * INCH
+"""Least cover of joint reinforcement in exposed masonry (from memory); what one wire in a narrow strip must have."""
 RUNGS = 16 * INCH
 """Spacing of the cross wires (from memory)."""
 STOCK = 120 * INCH
@@ -34,17 +40,20 @@ STOCK = 120 * INCH
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A centre line in the cap's frame, from ``start`` to ``end`` (2,), with what to call it; ``lap`` (m) turned or run past."""
+    """A centre line in the cap's frame, from ``start`` to ``end`` (2,), with what to call it; ``lap`` (m) turned or run past;
+    ``single`` where it is one wire and no ladder.
+    """
 
     name: str
     start: Array
     end: Array
     lap: float
+    single: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Steel:
-    """The pieces, and the strips between two holes too narrow for a ladder with its cover: name and clear width (m)."""
+    """The pieces, and the strips between two holes too narrow even for one wire with its cover: name and clear width (m)."""
 
     pieces: tuple[SteelPiece, ...]
     narrow: tuple[tuple[str, float], ...]
@@ -52,18 +61,29 @@ class Steel:
 
 def steel_of(fit: Fit, ground: Ground, levels: Levels, drip: Drip | None, names: tuple[str, ...], choices: CapChoices) -> Steel:
     """Lay out the steel. ``names`` are the flues', in the order of the ground's rings."""
-    inset = choices.steel_cover + wire(WIRE).diameter / 2 + LADDER / 2
+    inset = _inset(levels, drip, choices)
     if min(fit.length, fit.width) <= 4 * inset:
         return Steel((), ())
-    across, narrow = _across(fit, ground, inset, names)
+    across, narrow = _across(fit, ground, inset, names, choices)
     lines = [*_around(fit, inset), *across]
     pieces = []
     for line, (level, cover) in zip(lines, _levels(lines, fit, ground, levels, drip), strict=True):
         (x, y), (p, q) = ground.back(np.array([line.start, line.end])).tolist()
         run = float(np.linalg.norm(line.end - line.start)) + line.lap
         splices = int(np.ceil(max(run - STOCK, 0.0) / (STOCK - LAP)))
-        pieces.append(SteelPiece(line.name, (x, y), (p, q), level, run + splices * LAP, line.lap, cover))
+        length = run + splices * LAP
+        pieces.append(SteelPiece(line.name, (x, y), (p, q), level, length, line.lap, cover, line.single))
     return Steel(tuple(pieces), tuple(narrow))
+
+
+def _inset(levels: Levels, drip: Drip | None, choices: CapChoices) -> float:
+    """Distance from the cap's edge to the ladder's centre line that gives its outer wire the cover wanted to edge and groove."""
+    cover, half = choices.steel_cover, wire(WIRE).diameter / 2
+    within = cover + half
+    if drip is not None:
+        over = levels.edge.thickness / 2 - drip.size
+        within = max(within, drip.lip + drip.size + sqrt(max((cover + half) ** 2 - over**2, 0.0)))
+    return within + LADDER / 2
 
 
 def _around(fit: Fit, inset: float) -> list[Line]:
@@ -73,22 +93,26 @@ def _around(fit: Fit, inset: float) -> list[Line]:
     return [Line(f"along {side.name}", corner[k], corner[(k + 1) % 4], LAP) for k, side in enumerate(fit.sides)]
 
 
-def _across(fit: Fit, ground: Ground, inset: float, names: tuple[str, ...]) -> tuple[list[Line], list[tuple[str, float]]]:
+def _across(
+    fit: Fit, ground: Ground, inset: float, names: tuple[str, ...], choices: CapChoices
+) -> tuple[list[Line], list[tuple[str, float]]]:
     """Lengths across the cap, each way, in the strips that the holes leave clear."""
     lines, narrow = [], []
+    room = LADDER + 2 * choices.steel_cover + wire(WIRE).diameter  # a ladder with its cover to the holes
     for axis, (reach, other) in enumerate(((fit.length, fit.width), (fit.width, fit.length))):
         low_side, high_side = fit.sides[3 if axis == 0 else 0].name, fit.sides[1 if axis == 0 else 2].name
         for name, low, high in _strips(ground.rings, names, axis, reach):
             clear = high - low
             at_low, at_high = low == 0.0, high == reach
-            if clear < (4 if at_low or at_high else 2) * inset:
-                # at the edge the ladder round the cap already lies in this strip
-                narrow += [] if at_low or at_high else [(name, clear)]
+            if (at_low or at_high) and clear < inset + LADDER / 2 + room:
+                continue  # the ladder round the cap already lies in this strip
+            if not (at_low or at_high) and clear < 2 * JOINT_COVER + wire(WIRE).diameter:
+                narrow.append((name, clear))
                 continue
-            at = high - inset if at_low else low + inset if at_high else (low + high) / 2
+            at = high - room / 2 if at_low else low + room / 2 if at_high else (low + high) / 2
             ends = np.array([[inset, at], [other - inset, at]]) if axis else np.array([[at, inset], [at, other - inset]])
             side = low_side if at_low else high_side if at_high else ""
-            lines.append(Line(f"{name} to {side}" if side else name, ends[0], ends[1], LADDER))
+            lines.append(Line(f"{name} to {side}" if side else name, ends[0], ends[1], LADDER, not side and clear < room))
     return lines, narrow
 
 
@@ -143,7 +167,7 @@ def _wires(line: Line) -> Array:
     """Places (n,2) along both side wires of a line."""
     run = line.end - line.start
     length = float(np.linalg.norm(run))
-    side = np.array([-run[1], run[0]]) / length * LADDER / 2
+    side = np.array([-run[1], run[0]]) / length * (0.0 if line.single else LADDER / 2)
     share = np.linspace(0, 1, max(2, int(length / (3 * INCH))))[:, None]
     return np.concatenate([line.start + share * run + side, line.start + share * run - side])
 

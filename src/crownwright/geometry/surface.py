@@ -26,8 +26,10 @@ def plan_mesh(outer: Array, lines: Sequence[Array], holes: Sequence[Array]) -> t
     Returns:
         Points (p,2) and triangles (t,3), counter-clockwise; no triangle's corner lies within another's side.
     """
-    rings = [shapely.LinearRing(ring) for ring in (outer, *holes)]
-    noded = shapely.union_all(np.array([*rings, *map(shapely.LineString, lines)], dtype=object), grid_size=SNAP)
+    # an edge shared by two lines must be the same to the last digit: noding two that nearly coincide can go astray
+    rings = [shapely.LinearRing(_snapped(ring)) for ring in (outer, *holes)]
+    drawn = [shapely.LineString(_snapped(line)) for line in lines]
+    noded = shapely.union_all(np.array([*rings, *drawn], dtype=object), grid_size=SNAP)
     cells = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
     inside = shapely.point_on_surface(cells)
     keep = shapely.contains_properly(shapely.make_valid(shapely.Polygon(outer)), inside)
@@ -38,6 +40,10 @@ def plan_mesh(outer: Array, lines: Sequence[Array], holes: Sequence[Array]) -> t
     key = np.round(corners / SNAP).astype(np.int64) @ np.array([1 << 32, 1])  # one number a corner sorts faster than two
     _, first, back = np.unique(key, return_index=True, return_inverse=True)
     return corners[first], _counter_clockwise(corners[first], back.reshape(-1, 3))
+
+
+def _snapped(points: Array) -> Array:
+    return np.asarray(np.round(points / SNAP) * SNAP)
 
 
 def _counter_clockwise(points: Array, triangles: Rows) -> Rows:
