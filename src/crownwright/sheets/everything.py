@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from crownwright.plan.model import Plan
 from crownwright.sheets.draw.dxf import Unit, dxf
@@ -15,7 +15,7 @@ from crownwright.sheets.drawings.elevation import elevation
 from crownwright.sheets.drawings.formplan import form_plan
 from crownwright.sheets.drawings.pieces import piece_sheets
 from crownwright.sheets.drawings.readings import readings_plan
-from crownwright.sheets.drawings.sections import section_across, section_along
+from crownwright.sheets.drawings.sections import sections
 from crownwright.sheets.drawings.steps import assembly
 from crownwright.sheets.papers.calculations import calculations
 from crownwright.sheets.papers.drawings import drawing_sheets
@@ -27,6 +27,9 @@ from crownwright.sheets.solid.bodies import bodies, grouped
 from crownwright.sheets.solid.glb import glb
 from crownwright.sheets.solid.stl import stl
 
+KINDS = ("svg", "dxf", "glb", "stl")
+"""The kinds of file that drawings and solids are written in."""
+
 
 def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
     """Return every drawing that can be made of a plan, in the order of the job."""
@@ -34,7 +37,7 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
     if plan.survey is not None:
         found.append(readings_plan(plan))
     if plan.survey is not None and plan.cap is not None:
-        found += [cap_plan(plan), section_along(plan), section_across(plan), edge_detail(plan), elevation(plan)]
+        found += [cap_plan(plan), *sections(plan), edge_detail(plan), elevation(plan)]
         if plan.form is not None:
             found += [form_plan(plan), *piece_sheets(plan), *assembly(plan)]
     if plan.form is not None and plan.form.cut is not None:
@@ -66,12 +69,32 @@ def files_of(plan: Plan, size: Size, made_at: int) -> Iterator[tuple[str, bytes]
         made_at: when, UNIX seconds; it goes into the papers' metadata.
     """
     drawings = drawings_of(plan)
+    yield from paper_files(plan, size, made_at, drawings)
+    yield from drawing_files(plan, KINDS, drawings)
+    yield from solid_files(plan)
+
+
+def paper_files(plan: Plan, size: Size, made_at: int, drawings: tuple[Drawing, ...] | None = None) -> Iterator[tuple[str, bytes]]:
+    """Yield the papers alone; arguments as for `files_of` and `papers_of`."""
     yield from ((f"papers/{name}.pdf", data) for name, data in pdfs(papers_of(plan, drawings), size, made_at).items())
+
+
+def drawing_files(
+    plan: Plan, kinds: Collection[str] = KINDS, drawings: tuple[Drawing, ...] | None = None
+) -> Iterator[tuple[str, bytes]]:
+    """Yield the drawings alone, in the ``kinds`` of file wanted (svg, dxf)."""
     unit: Unit = "in" if plan.job.units == "us" else "mm"
-    for of in drawings:
-        yield f"drawings/{of.name}.svg", svg(of).encode()
-        yield f"drawings/{of.name}.dxf", dxf(of, unit).encode()
-    found = bodies(plan)
-    if found:
+    for of in (drawings_of(plan) if drawings is None else drawings) if {"svg", "dxf"} & set(kinds) else ():
+        if "svg" in kinds:
+            yield f"drawings/{of.name}.svg", svg(of).encode()
+        if "dxf" in kinds:
+            yield f"drawings/{of.name}.dxf", dxf(of, unit).encode()
+
+
+def solid_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[str, bytes]]:
+    """Yield the solids alone, in the ``kinds`` of file wanted (glb, stl)."""
+    found = bodies(plan) if {"glb", "stl"} & set(kinds) else ()
+    if found and "glb" in kinds:
         yield "solid/all.glb", glb(found, plan.job.title)
+    if found and "stl" in kinds:
         yield from ((f"solid/{name}.stl", stl(solid)) for name, solid in grouped(found).items())

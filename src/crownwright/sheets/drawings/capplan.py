@@ -35,7 +35,10 @@ def cap_plan(plan: Plan) -> Drawing:
     if plan.survey is None or plan.cap is None:
         raise ValueError("this plan has no cap to draw; see its problems")
     cap, survey, units = plan.cap, plan.survey, plan.job.units
-    scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 130.0, scales.ROOM[1] - 52.0))
+    return scales.largest(lambda scale: _cap_plan(cap, survey, units, scale), cap.length, cap.width, units)
+
+
+def _cap_plan(cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale) -> Drawing:
     frame = cap_frame(cap)
     shapes = [
         *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units),

@@ -44,10 +44,13 @@ def edge_detail(plan: Plan) -> Drawing:
     fall = _fall(cap, i)
     brick = plan.job.readings.masonry == "brick"
     high = cap.edge + INSIDE * fall - cap.soffit + BELOW
-    scale = scales.fit(INSIDE + side.least, high, units, (150.0, 136.0))
-    shapes = [*_cut(cap, side, fall, brick), *_sizes(cap, side, units), *_calls(cap, side, fall, units, scale.by)]
     says = f"The edge on side {side.name}, where the stone stands proudest: the cap stands {length(side.least, units)} beyond it."
-    return Drawing("edge", f"Edge on side {side.name}", says, scale.by, scale.says, tuple(shapes))
+
+    def draw(scale: scales.Scale) -> Drawing:
+        shapes = (*_cut(cap, side, fall, brick), *_sizes(cap, side, units), *_calls(cap, side, fall, units, scale.by))
+        return Drawing("edge", f"Edge on side {side.name}", says, scale.by, scale.says, shapes)
+
+    return scales.largest(draw, INSIDE + side.least, high, units)
 
 
 def _fall(cap: CapDesign, side: int) -> float:

@@ -28,6 +28,7 @@ from crownwright.survey.readings import MasonryKind, Surroundings
 PERSON_TALL = 68 * INCH
 STUB = 3 * FOOT  # of stack shown where nothing was read of the roof
 REACH = 1.5 * FOOT  # of roof shown each side
+APART = 26.0  # mm between the two pictures
 STAND = 1.3 * FOOT  # the person's distance from the stack
 
 
@@ -62,14 +63,17 @@ def elevation(plan: Plan) -> Drawing:
     top = max([cap.crest, *(flue.top.mean for flue in survey.flues)])
     slope = abs(view.roof_left - view.roof_right) / (view.right - view.left)
     low = min(view.roof_left, view.roof_right) - (REACH + STAND) * slope
-    apart = view.span + 2 * REACH + 0.75
-    room = (scales.ROOM[0] - 30.0, scales.ROOM[1] - 40.0)
-    scale = scales.fit(apart + view.span + 2 * REACH + STAND, top - low, plan.job.units, room)
-    view = _view(plan, survey, cap, 1000.0 / scale.by)
-    shapes = [*_moved(_before(view), 0.0), *_moved([*_after(view), *_person(view)], apart)]
-    shapes += _titles(view, apart, top)
+    wide = 2 * view.span + 4 * REACH + STAND
+    return scales.largest(
+        lambda scale: _elevation(_view(plan, survey, cap, 1000.0 / scale.by), top, scale), wide, top - low, view.units
+    )
+
+
+def _elevation(view: _View, top: float, scale: scales.Scale) -> Drawing:
+    apart = view.span + 2 * REACH + APART / view.times
+    shapes = (*_moved(_before(view), 0.0), *_moved([*_after(view), *_person(view)], apart), *_titles(view, apart, top))
     says = "The chimney as read, and with its cap, beside a person for scale."
-    return Drawing("elevation", "Before and after", says, scale.by, scale.says, tuple(shapes))
+    return Drawing("elevation", "Before and after", says, scale.by, scale.says, shapes)
 
 
 def _view(plan: Plan, survey: Survey, cap: CapDesign, times: float) -> _View:

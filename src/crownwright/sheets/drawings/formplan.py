@@ -38,15 +38,23 @@ def form_plan(plan: Plan) -> Drawing:
         raise ValueError("this plan has no form to draw; see its problems")
     cap, pieces, units = plan.cap, plan.form.pieces, plan.job.units
     frame = cap_frame(cap)
-    scale = scales.fit(cap.length, cap.width, units, (scales.ROOM[0] - 138.0, scales.ROOM[1] - 62.0))
-    shapes = [
-        *_stone(plan.survey, frame), *_pieces(pieces, frame), *_strap(plan.form, frame), *_corners(plan.survey, frame),
-        *_sizes(cap, units), *_names(pieces, frame), *line_key((cap.length, cap.width), NOTES, KEY),
-        *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 58.0, (NOTES, -50.0)),
-    ]  # fmt: skip
     inside = f"{length(cap.length, units)} by {length(cap.width, units)} inside"
     says = f"Form boards round the chimney seen from above: {len(pieces)} pieces, {inside}."
-    return Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, tuple(shapes))
+    shapes = (
+        *_stone(plan.survey, frame),
+        *_pieces(pieces, frame),
+        *_strap(plan.form, frame),
+        *_corners(plan.survey, frame),
+        *_sizes(cap, units),
+        *_names(pieces, frame),
+        *line_key((cap.length, cap.width), NOTES, KEY),
+        *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 58.0, (NOTES, -50.0)),
+    )
+
+    def draw(scale: scales.Scale) -> Drawing:
+        return Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, shapes)
+
+    return scales.largest(draw, cap.length, cap.width, units)
 
 
 def _notes(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> Iterator[Note]:

@@ -18,20 +18,27 @@ from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.notes import SMALL, Note, column, heading
 from crownwright.sheets.drawings.say import length
 from crownwright.survey.model import Array, CheckedReading, PlacedFlue, Survey, Suspect
-from crownwright.survey.readings import AtCorner, ByTies, Drop, Offset, OnSide, Place, Readings, Tape
+from crownwright.survey.readings import AtCorner, ByTies, Drop, Offset, OnSide, Place, QuickReadings, Readings, Tape
 
 LABEL = 3.1  # mm, em of a reading
 SIDE_OFF = 15.0  # mm, from a side's string to its dimension line
 CORNER = 8.0  # mm, from a corner out to its letter
-COLUMN = 78.0  # mm, width of the notes beside the plan
+COLUMN = 75.0  # mm, width of the notes beside the plan
 
 
 def readings_plan(plan: Plan) -> Drawing:
     """Return the plan of readings. Needs a survey that got as far as coordinates (``plan.survey``)."""
     survey = _survey(plan)
     low, high = survey.outline.face.min(axis=0), survey.outline.face.max(axis=0)
-    wide, deep = high - low
-    scale = scales.fit(wide, deep, plan.job.units, (scales.ROOM[0] - COLUMN - 56.0, scales.ROOM[1] - 52.0))
+    wide, deep = (float(size) for size in high - low)
+
+    def draw(scale: scales.Scale) -> Drawing:
+        return _readings_plan(plan, survey, scale)
+
+    return scales.largest(draw, wide, deep, plan.job.units)
+
+
+def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale) -> Drawing:
     sheet = _Sheet(survey, plan.job.units, 1000.0 / scale.by)
     shapes = [
         *_stone(survey),
@@ -42,9 +49,13 @@ def readings_plan(plan: Plan) -> Drawing:
         *sheet.corners(),
         *sheet.names(),
     ]
-    shapes += column(_notes(plan, survey), (float(high[0]), float(high[1])), COLUMN, (30.0, 0.0))
+    shapes += column(_notes(plan, survey), _top_right(survey), COLUMN, (28.0, 0.0))
     says = f"The top seen from above with {len(survey.checked)} tape readings and how each closes."
     return Drawing("readings", "Readings of the top", says, scale.by, scale.says, tuple(shapes))
+
+
+def _top_right(survey: Survey) -> Point:
+    return _p(survey.outline.face.max(axis=0))
 
 
 def _survey(plan: Plan) -> Survey:
@@ -125,6 +136,7 @@ class _Sheet:
     def tapes(self) -> Iterator[Shape]:
         """Sides as dimensions outside, all others as lines with their reading on them."""
         if self.readings is None:
+            yield from self.quick_sizes()
             return
         checked = {c.index: c for c in self.survey.checked}
         count = len(self.survey.names)
@@ -144,6 +156,15 @@ class _Sheet:
         # the longest first: they have the most places to choose from, but the short ones the fewest; so the shortest first
         for tape, check in sorted(inner, key=lambda t: plane.length(plane.minus(self.named[t[0].end], self.named[t[0].start]))):
             yield from self.on_line(tape, check)
+
+    def quick_sizes(self) -> Iterator[Shape]:
+        """Length and width of a doorstep survey."""
+        quick = self.survey.readings
+        if isinstance(quick, QuickReadings):
+            a, b, c = (_p(xy) for xy in self.survey.corners[:3])
+            for start, end, read in ((a, b, quick.length), (b, c, quick.width)):
+                text = read.typed or length(read.metres, self.units)
+                yield Dimension(start, end, -SIDE_OFF, f"{text} over the lumps", size=3.6, layer=READING)
 
     def side(self, tape: Tape, check: CheckedReading | None) -> Iterator[Shape]:
         """A side's reading as a dimension outside the stone."""
@@ -184,6 +205,10 @@ class _Sheet:
             for share in (0.5 + 0.04 * step * side for step in range(11) for side in (1, -1)):
                 if share * span > wide / 2 + 1.5 and (1 - share) * span > wide / 2 + 1.5:
                     middle = plane.plus(a, run, share * span)
+                    yield plane.block(middle, wide, high, turn), middle
+            for share in (0.5, 0.4, 0.6, 0.3, 0.7) if span > wide + 3.0 else ():
+                for side in (1.0, -1.0):  # beside the line, where other lines run along it
+                    middle = plane.plus(plane.plus(a, run, share * span), up, side * high)
                     yield plane.block(middle, wide, high, turn), middle
             if span <= wide + 3.0:
                 for side in (1.0, -1.0):
@@ -337,6 +362,8 @@ def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:
     if survey.next_readings:
         yield heading("Read next, in this order")
         yield from (Note(f"{i + 1}   {wanted.ask}: {wanted.gains}") for i, wanted in enumerate(survey.next_readings))
+    if survey.quick:
+        return
     yield heading("Marks")
     yield Note(
         "In brackets, and under a side: adjusted length less the reading. Arrow down: below the level string. + stands out from "

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from crownwright.plan.job import Units
+from crownwright.sheets.draw.shapes import Drawing
+from crownwright.sheets.draw.svg import size_mm
 
-ROOM = (255.0, 166.0)  # mm, wide and high: what a landscape page of either size leaves inside border and title block
+ROOM = (249.0, 154.0)  # mm, wide and high: what a landscape page of either size leaves inside border, title block and caption
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +32,27 @@ _METRIC = tuple(Scale(by, f"1:{by:g}") for by in (2, 2.5, 5, 7.5, 10, 12.5, 15, 
 
 def fit(wide: float, high: float, units: Units, room: tuple[float, float] = ROOM) -> Scale:
     """Return the largest usual scale at which something ``wide`` by ``high`` (m) fits ``room`` (mm); the smallest where none
-    does.
+    does."""
+    return _from(wide, high, units, room)[0]
+
+
+def largest(
+    draw: Callable[[Scale], Drawing], wide: float, high: float, units: Units, room: tuple[float, float] = ROOM
+) -> Drawing:
+    """Return what ``draw`` draws at the largest usual scale at which all of it, dimensions and notes too, fits ``room`` (mm).
+
+    ``wide`` and ``high`` (m) of the thing itself say where to begin. Where even the smallest scale is too large, that one is
+    used.
     """
+    for scale in _from(wide, high, units, room):
+        drawing = draw(scale)
+        size = size_mm(drawing)
+        if size[0] <= room[0] and size[1] <= room[1]:
+            break
+    return drawing
+
+
+def _from(wide: float, high: float, units: Units, room: tuple[float, float]) -> tuple[Scale, ...]:
+    """Usual scales from the largest that the bare thing fits at down; at least the smallest."""
     rows = _US if units == "us" else _METRIC
-    return next((row for row in rows if wide * 1000 <= room[0] * row.by and high * 1000 <= room[1] * row.by), rows[-1])
+    return tuple(row for row in rows if wide * 1000 <= room[0] * row.by and high * 1000 <= room[1] * row.by) or rows[-1:]

@@ -35,18 +35,15 @@ from crownwright.sheets.drawings.readings import inside_ring
 from crownwright.sheets.drawings.say import length
 from crownwright.survey.model import PlacedFlue, Survey
 
-BELOW = 7 * INCH  # of stone shown under the soffit
+BELOW = 5 * INCH  # of stone shown under the soffit
 STEP = 0.5 * INCH  # between the places where the stone's height is asked
 
 
-def section_along(plan: Plan) -> Drawing:
-    """Return section A, along the cap's length, looking away from side AB."""
-    return _section(plan, 1, "section-a", "Section A, along the cap")
-
-
-def section_across(plan: Plan) -> Drawing:
-    """Return section B, across the cap, looking toward its first corner's side."""
-    return _section(plan, 0, "section-b", "Section B, across the cap")
+def sections(plan: Plan) -> tuple[Drawing, Drawing]:
+    """Return section A, along the cap's length and looking away from side AB, and section B, across it, at one scale."""
+    along, across = _section(plan, 1), _section(plan, 0)
+    by = max(along.scale, across.scale)
+    return _section(plan, 1, by), _section(plan, 0, by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,32 +82,33 @@ class _Cut:
         return list(zip(map(float, u), map(float, z), strict=True))
 
 
-def _section(plan: Plan, across: int, name: str, title: str) -> Drawing:
+def _section(plan: Plan, across: int, no_larger: float = 0.0) -> Drawing:
+    """One section at the largest scale that fits, but not larger than one to ``no_larger``."""
     if plan.survey is None or plan.cap is None:
         raise ValueError("this plan has no cap to cut; see its problems")
     survey, cap = plan.survey, plan.cap
     frame = cap_frame(cap)
-    along_y, across_x = section_places(survey, cap, frame)
+    at = section_places(survey, cap, frame)[1 - across]
     high = max([cap.crest, *(flue.top.mean for flue in survey.flues)]) - cap.soffit + BELOW
-    room = (scales.ROOM[0] - 78.0, scales.ROOM[1] - 50.0)
-    scale = scales.fit(max(cap.length, cap.width), high, plan.job.units, room)
-    at = along_y if across == 1 else across_x
-    cut = _Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)
-    shapes = [
-        *_beyond(cut),
-        *_stone(cut),
-        *_concrete(cut),
-        *_flues(cut),
-        *_broken_off(cut),
-        *_steel(cut),
-        *_string(cut),
-        *_levels(cut),
-        *_sizes(cut),
-        *_calls(cut),
-    ]
+
+    def draw(scale: scales.Scale) -> Drawing:
+        cut = _Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)
+        return _section_at(cut, scale)
+
+    wide = max(cap.length if across == 1 else cap.width, no_larger * scales.ROOM[0] / 1000.0 * 0.999)
+    return scales.largest(draw, wide, high, plan.job.units)
+
+
+def _section_at(cut: _Cut, scale: scales.Scale) -> Drawing:
+    cap = cut.cap
+    name, title = ("section-a", "Section A, along the cap") if cut.across == 1 else ("section-b", "Section B, across the cap")
+    shapes = (
+        *_beyond(cut), *_stone(cut), *_concrete(cut), *_flues(cut), *_broken_off(cut), *_steel(cut), *_string(cut), *_levels(cut),
+        *_sizes(cut), *_calls(cut),
+    )  # fmt: skip
     edge, rise = (length(z, cut.units) for z in (cap.edge - cap.soffit, cap.crest - cap.edge))
     says = f"The cap cut through its largest flue: edge {edge} thick, wash rising {rise} to its crest, over the stone as read."
-    return Drawing(name, title, says, scale.by, scale.says, tuple(shapes))
+    return Drawing(name, title, says, scale.by, scale.says, shapes)
 
 
 def _beyond(cut: _Cut) -> Iterator[Shape]:

@@ -10,7 +10,7 @@ from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, picture
 
-ROOM = 168.0  # mm high, inside border and title block on either size of page
+ROOM = 164.0  # mm high, inside border and title block on either size of page
 BETWEEN = 11.0  # mm a second drawing on a sheet needs for its title
 
 
