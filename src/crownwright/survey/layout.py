@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import isfinite
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from crownwright.survey.defaults import sd_of
 from crownwright.survey.least_squares import Array, Model
 from crownwright.survey.names import Names
 from crownwright.survey.network import Rows, lengths_and_directions
+from crownwright.survey.readings import Length, Tape
 
 _BOX = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])  # a, b, c, d of a flue in units of its sizes
 
@@ -103,7 +105,8 @@ class TapeSet:
     """The readings that place points: tapes first, then the sizes of rectangular flues.
 
     ``start`` and ``end`` (n,) rows of points (a size is the distance a-b or b-c of its flue); ``reads``, ``sd`` (n,) metres;
-    ``said`` how the mason would name each ("tape AC", "size of F1 along a-b").
+    ``said`` how the mason would name each ("tape AC", "size of F1 along ab");
+    ``origin`` its place among the readings as entered, sizes counting on after the tapes; ``tapes`` how many are tapes.
     """
 
     start: Rows
@@ -112,6 +115,7 @@ class TapeSet:
     sd: Array
     said: tuple[str, ...]
     typed: tuple[str, ...]
+    origin: tuple[int, ...]
     tapes: int
 
     def __len__(self) -> int:
@@ -119,14 +123,20 @@ class TapeSet:
         return len(self.reads)
 
 
-def tape_set(names: Names, tapes: tuple[tuple[str, str, float, float, str], ...]) -> TapeSet:
-    """Gather tapes (start, end, metres, sd, typed), all between known points, and the flues' sizes."""
-    rows = [(names.points[a], names.points[b], reads, sd, f"tape {a}{_dash(a, b)}{b}", typed) for a, b, reads, sd, typed in tapes]
+def tape_set(names: Names, tapes: tuple[Tape, ...]) -> TapeSet:
+    """Gather the tapes between two known points with a length above nothing, and the sizes of rectangular flues."""
+    rows: list[tuple[int, int, float, float, str, str, int]] = []
+    for k, tape in enumerate(tapes):
+        if tape.start in names.points and tape.end in names.points and tape.start != tape.end and _is_length(tape.reads):
+            rows.append((*_ends(names, tape), tape.reads.metres, sd_of(tape.reads, "tape"), _said(tape), tape.reads.typed, k))
+    used = len(rows)
+    at = len(tapes)
     for flue, first in zip(names.flues, names.first_row, strict=True):
         if flue.shape == "rectangular":
             for k, length in enumerate(flue.outside):
                 said = f"size of {flue.name} along {'ab' if k == 0 else 'bc'}"
-                rows.append((first + k, first + k + 1, length.metres, sd_of(length, "flue_size"), said, length.typed))
+                rows.append((first + k, first + k + 1, length.metres, sd_of(length, "flue_size"), said, length.typed, at))
+                at += 1
     return TapeSet(
         np.array([r[0] for r in rows], dtype=np.intp),
         np.array([r[1] for r in rows], dtype=np.intp),
@@ -134,12 +144,22 @@ def tape_set(names: Names, tapes: tuple[tuple[str, str, float, float, str], ...]
         np.array([r[3] for r in rows], dtype=float),
         tuple(r[4] for r in rows),
         tuple(r[5] for r in rows),
-        len(tapes),
+        tuple(r[6] for r in rows),
+        used,
     )
 
 
-def _dash(a: str, b: str) -> str:
-    return "" if len(a) == len(b) == 1 else "-"
+def _ends(names: Names, tape: Tape) -> tuple[int, int]:
+    return names.points[tape.start], names.points[tape.end]
+
+
+def _said(tape: Tape) -> str:
+    dash = "" if len(tape.start) == len(tape.end) == 1 else "-"
+    return f"tape {tape.start}{dash}{tape.end}"
+
+
+def _is_length(reads: Length) -> bool:
+    return isfinite(reads.metres) and reads.metres > 0 and (reads.sd is None or reads.sd > 0)
 
 
 def tape_model(layout: Layout, tapes: TapeSet, square: tuple[int, ...] = ()) -> Model:

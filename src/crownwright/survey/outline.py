@@ -21,28 +21,26 @@ GUARD_CHANCE = 0.995
 """Chance that no stone of the whole outline stands outside the guard."""
 
 
+def side_profiles(corners: Array, read: tuple[SideOffsets, ...], stones: Masonry) -> tuple[Profile, ...]:
+    """Estimate the face of every side from its offsets."""
+    return tuple(profile(side_frame(corners, i)[3], offsets, stones) for i, offsets in enumerate(read))
+
+
 def make_outline(
-    layout: Layout,
-    estimate: Array,
-    covariance: Array,
-    read: tuple[SideOffsets, ...],
-    stones: Masonry,
-    chance: float = GUARD_CHANCE,
+    layout: Layout, estimate: Array, covariance: Array, profiles: tuple[Profile, ...], chance: float = GUARD_CHANCE
 ) -> Outline:
-    """Turn the adjusted strings and the offsets of each side into the face and its guard.
+    """Turn the adjusted strings and the profile of each side into the face and its guard.
 
     Args:
         layout: the parameters.
         estimate: (p,) adjusted parameters.
         covariance: (p,p) of them.
-        read: the offsets, side by side.
-        stones: how this masonry lumps.
+        profiles: side by side.
         chance: that no stone of the whole outline stands outside the guard.
     """
     corners = layout.corners(estimate)
     slope = layout.points(estimate)[1][: len(corners)]
     frames = [side_frame(corners, i) for i in range(len(corners))]
-    profiles = [profile(frame[3], offsets, stones) for frame, offsets in zip(frames, read, strict=True)]
     face, sd, side = [], [], []
     for i, ((start, along, out, length), p) in enumerate(zip(frames, profiles, strict=True)):
         string_sd = _string_sd(slope, covariance, i, out, p.along / length)
@@ -51,10 +49,10 @@ def make_outline(
         sd.append(np.hypot(p.sd, string_sd)[keep])
         side.append(np.full(len(p.along) - 1, i))
     ring = np.concatenate(face)
-    return Outline(
-        _frozen(ring), _frozen(np.concatenate(sd)), np.concatenate(side).astype(np.intp),
-        _frozen(_guard(frames, profiles, slope, covariance, chance)), chance, _area(ring, corners, slope, covariance, frames, profiles),
-    )  # fmt: skip
+    guard = _guard(frames, profiles, slope, covariance, chance)
+    area = _area(ring, corners, slope, covariance, frames, profiles)
+    sides = np.concatenate(side).astype(np.intp)
+    return Outline(_frozen(ring), _frozen(np.concatenate(sd)), sides, _frozen(guard), chance, area)
 
 
 def _string_sd(slope: Array, covariance: Array, i: int, out: Array, t: Array) -> Array:
@@ -65,7 +63,7 @@ def _string_sd(slope: Array, covariance: Array, i: int, out: Array, t: Array) ->
 
 
 def _guard(
-    frames: list[tuple[Array, Array, Array, float]], profiles: list[Profile], slope: Array, cov: Array, chance: float
+    frames: list[tuple[Array, Array, Array, float]], profiles: tuple[Profile, ...], slope: Array, cov: Array, chance: float
 ) -> Array:
     """Two points a side: the string moved out by its bulge and as many standard errors as the chance asks of every side."""
     z = NormalDist().inv_cdf(1 - (1 - chance) / len(frames))
@@ -83,7 +81,7 @@ def _area(
     slope: Array,
     cov: Array,
     frames: list[tuple[Array, Array, Array, float]],
-    profiles: list[Profile],
+    profiles: tuple[Profile, ...],
 ) -> Uncertain:
     """Area inside the face; its spread from the corners (area's slope) and from each side's mean offset."""
     after, before = np.roll(corners, -1, axis=0), np.roll(corners, 1, axis=0)

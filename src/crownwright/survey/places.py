@@ -6,10 +6,14 @@ import numpy as np
 
 from crownwright.geometry.polygon import contains
 from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import INCH
 from crownwright.survey.least_squares import Array
 from crownwright.survey.names import Names
 from crownwright.survey.readings import AtCorner, OnSide, Place
 from crownwright.survey.start import meet
+
+BEYOND = 3 * INCH
+"""A place on a corner stone may lie this far beyond the hook (a judgement)."""
 
 
 def side_frame(corners: Array, side: int) -> tuple[Array, Array, Array, float]:
@@ -29,7 +33,7 @@ def locate(place: Place, where: str, names: Names, corners: Array, points: Array
         return np.asarray(points[names.points[place.corner]])
     if isinstance(place, OnSide):
         start, along, out, length = side_frame(corners, names.sides[place.side])
-        if not -0.05 <= place.along.metres <= length + 0.05:
+        if not -BEYOND <= place.along.metres <= length + BEYOND:
             return beyond_side(where, place.side, place.along.typed)
         return np.asarray(start + along * place.along.metres - out * place.inward.metres)
     p, q = points[names.points[place.first]], points[names.points[place.second]]
@@ -64,6 +68,6 @@ def beyond_side(where: str, side: str, typed: str) -> Problem:
     return Problem(
         where,
         f"{typed or 'the distance'} along {side} lies beyond the side's end",
-        f"Measure again from {side[:1]} along {side}",
+        f"Measure again from the first corner of {side}",
         stops=False,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot, sqrt
+from math import hypot, log, sqrt
 from statistics import NormalDist
 
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from crownwright.quantity.units import INCH
 from crownwright.survey.defaults import Masonry
 from crownwright.survey.least_squares import Array
-from crownwright.survey.lumps import normal_below, normal_density, same_stone
+from crownwright.survey.lumps import hazard, same_stone
 
 KNOT = 4 * INCH
 """Spacing of the points that draw a face."""
@@ -32,7 +32,9 @@ class SideOffsets:
 
 @dataclass(frozen=True, slots=True)
 class Profile:
-    """A side's face: ``along`` (k,) from end to end, ``out`` and ``sd`` there; ``mean_out`` with ``mean_sd`` over the length."""
+    """A side's face: ``along`` (k,) from end to end, ``out`` and ``sd`` there; ``mean_out`` with ``mean_sd`` over the
+    length; ``bulge`` of its proudest stone with its spread; ``looked_for`` whether that was read; ``count`` offsets read.
+    """
 
     along: Array
     out: Array
@@ -41,6 +43,8 @@ class Profile:
     mean_sd: float
     bulge: float
     bulge_sd: float
+    looked_for: bool
+    count: int
 
 
 def profile(length: float, read: SideOffsets, stones: Masonry) -> Profile:
@@ -53,20 +57,24 @@ def profile(length: float, read: SideOffsets, stones: Masonry) -> Profile:
     knots = np.union1d(np.linspace(0, length, max(int(np.ceil(length / KNOT)), 2) + 1), np.clip(read.along, 0, length))
     knots = knots[np.r_[True, np.diff(knots) > 0.1 * INCH]]
     knots[-1] = length
-    whole = _face_covariance(knots, knots, length, stones)
-    mean, cov = np.zeros(len(knots)), whole
+    both = np.concatenate([knots, read.along])
+    places = np.concatenate([both, [0.0, length]])
+    hang = _hanging(both, length)
+    prior = stones.face_sd**2 * (hang @ same_stone(places[:, None] - places, stones.stone) @ hang.T)
+    count = len(knots)
+    mean, cov = np.zeros(count), prior[:count, :count]
     if len(read.along):
-        cross = _face_covariance(knots, read.along, length, stones)
-        noisy = _face_covariance(read.along, read.along, length, stones) + np.diag(np.square(read.sd))
+        cross, noisy = prior[:count, count:], prior[count:, count:] + np.diag(np.square(read.sd))
         gain = np.linalg.solve(noisy, cross.T).T
-        mean, cov = gain @ read.out, whole - gain @ cross.T
+        mean, cov = gain @ read.out, cov - gain @ cross.T
     sd = np.sqrt(np.clip(np.diag(cov), 0, None))
     weights = _trapezoid(knots) / length
     mean_sd = sqrt(max(float(weights @ cov @ weights), 0.0))
     if read.proudest is not None:
         p = read.proudest
         mean, sd = _held_under(mean, sd, float(read.out[p]), hypot(float(read.sd[p]), EYE))
-    return Profile(knots, mean, sd, float(weights @ mean), mean_sd, *bulge(length, read, stones, mean, sd, knots))
+    proudest = bulge(length, read, stones, mean, sd, knots)
+    return Profile(knots, mean, sd, float(weights @ mean), mean_sd, *proudest, read.proudest is not None, len(read.along))
 
 
 def bulge(length: float, read: SideOffsets, stones: Masonry, mean: Array, sd: Array, knots: Array) -> tuple[float, float]:
@@ -87,39 +95,25 @@ def bulge(length: float, read: SideOffsets, stones: Masonry, mean: Array, sd: Ar
 
 def _largest(mean: Array, sd: Array, chance: float) -> float:
     """Value that the largest of independent normal variables stays under with ``chance``."""
-
     low, high = float((mean - 8 * sd).max()), float((mean + 8 * sd).max())
-    for _ in range(50):
+    for _ in range(40):
         middle = (low + high) / 2
-        all_under = float(np.prod([normal_below((middle - m) / s) for m, s in zip(mean, sd, strict=True)]))
-        low, high = (middle, high) if all_under < chance else (low, middle)
+        low, high = (middle, high) if hazard((middle - mean) / sd)[1].sum() < log(chance) else (low, middle)
     return (low + high) / 2
 
 
-def _face_covariance(s: Array, t: Array, length: float, stones: Masonry) -> Array:
-    """Covariance of the face against the string between places s (k,) and t (m,): the string hangs on the end stones."""
-    ends = np.array([0.0, length])
-
-    def corr(a: Array, b: Array) -> Array:
-        return same_stone(a[:, None] - b[None, :], stones.stone)
-
-    hang_s, hang_t = np.column_stack([1 - s / length, s / length]), np.column_stack([1 - t / length, t / length])
-    cov = corr(s, t) - hang_s @ corr(ends, t) - corr(s, ends) @ hang_t.T + hang_s @ corr(ends, ends) @ hang_t.T
-    return np.asarray(stones.face_sd**2 * cov)
+def _hanging(s: Array, length: float) -> Array:
+    """Rows (k,k+2) that turn what stones stand out of the wall at s and at both ends into out of the string."""
+    return np.concatenate([np.eye(len(s)), -np.column_stack([1 - s / length, s / length])], axis=1)
 
 
 def _held_under(mean: Array, sd: Array, bound: float, bound_sd: float) -> tuple[Array, Array]:
     """Mean and spread of each place given that it does not stand further out than a bound that was read."""
-
-    out, spread = mean.copy(), sd.copy()
-    for k, (m, s) in enumerate(zip(mean, sd, strict=True)):
-        total = hypot(s, bound_sd)
-        t = (bound - m) / total
-        below = max(normal_below(t), 1e-12)
-        ratio = normal_density(t) / below
-        out[k] = m - s * s / total * ratio
-        spread[k] = s * sqrt(max(1 - (s / total) ** 2 * ratio * (ratio + t), 0.05))
-    return out, spread
+    total = np.hypot(sd, bound_sd)
+    t = (bound - mean) / total
+    rate, _ = hazard(t)
+    shrink = np.clip(1 - np.square(sd / total) * rate * (rate + t), 0.05, 1.0)
+    return mean - np.square(sd) / total * rate, sd * np.sqrt(shrink)
 
 
 def _trapezoid(at: NDArray[np.float64]) -> Array:

@@ -14,6 +14,8 @@ from crownwright.survey.readings import Flue
 SQUARE_BY_EYE = float(np.radians(3.0))
 """Standard error of a flue's turn against side AB: liners are set square with the walls by eye (a judgement). Tapes from each
 corner to the flue corner that looks at it hardly feel a turn, so without this a turn of ten degrees would pass."""
+_STARTS = 10  # grid places that are polished
+_APART = 0.1  # m; places of a flue nearer to each other than this are one valley
 _BOX = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
 
 
@@ -128,55 +130,64 @@ def place_flue(
         corners: (n,2) of the chimney, for where to look.
 
     Returns:
-        (misfit, parameters) of the best few places that differ.
+        (misfit, parameters) of the best few places that are a hand's breadth or more apart.
     """
-    low, high = corners.min(axis=0), corners.max(axis=0)
-    grid = np.stack(np.meshgrid(*(np.linspace(lo, hi, 15) for lo, hi in zip(low, high, strict=True))), -1).reshape(-1, 2)
     sizes = np.array([length.metres for length in flue.outside[:2]])
-    if flue.shape == "round":
-        turns, own = np.zeros(1), np.zeros((len(reads), 2))
-    else:
-        reach = np.pi / 4 if len(corners) == 4 else np.pi
-        turns, own = np.linspace(-reach, reach, 19 if reach < np.pi else 72, endpoint=reach < np.pi), _BOX[letters] * sizes
+    round_one = flue.shape == "round"
+    own = np.zeros((len(reads), 2)) if round_one else _BOX[letters] * sizes
+    square = SQUARE_BY_EYE if len(corners) == 4 and not round_one else np.inf
+    places = _grid(corners, round_one)
+    # readings are taken as rougher here, so that one slip does not hide the right valley
+    rough = np.maximum(sd, 0.01)
+    cost = np.square(_gaps(places, own, anchors, reads) / rough).sum(axis=1) + np.square(places[:, 2] / square)
+    starts = places[np.argpartition(cost, _STARTS)[:_STARTS]]
+    misfit, polished = _polish(starts, own, anchors, reads, sd, square, 2 if round_one else 3)
     found: list[tuple[float, Array]] = []
-    away = np.stack([own @ np.array([[np.cos(t), np.sin(t)], [-np.sin(t), np.cos(t)]]) for t in turns])  # (k,t,2)
-    gap = np.hypot(*np.moveaxis(grid[:, None, None] + away[None] - anchors, -1, 0)) - reads
-    square = SQUARE_BY_EYE if flue.shape == "rectangular" and len(corners) == 4 else np.inf
-    cost = np.square(gap / np.maximum(sd, 0.01)).sum(axis=-1) + np.square(turns / square)
-    for start in np.argsort(cost, axis=None)[:40]:
-        g, t = np.unravel_index(start, cost.shape)
-        place = _polish(np.array([*grid[g], turns[t]]), own, anchors, reads, sd, square if flue.shape == "rectangular" else None)
-        if not any(np.hypot(*(place[1][:2] - p[:2])) < 0.02 for _, p in found):
-            found.append(place)
-        if len(found) > 2:
-            break
-    found.sort(key=lambda f: f[0])
-    return [(misfit, p[:2] if flue.shape == "round" else np.concatenate([p, sizes])) for misfit, p in found]
+    for k in np.argsort(misfit, kind="stable"):
+        if all(np.hypot(*(polished[k, :2] - p[:2])) > _APART for _, p in found):
+            found.append((float(misfit[k]), polished[k]))
+    return [(m, p[:2] if round_one else np.concatenate([p, sizes])) for m, p in found[:3]]
 
 
-def _polish(p: Array, own: Array, anchors: Array, reads: Array, sd: Array, square: float | None) -> tuple[float, Array]:
-    """A few damped steps from a grid place; returns the misfit left and (x, y, turn). ``square`` is the standard error of a
-    turn, None for a round flue that has none.
-    """
-    free = 2 if square is None else 3
-    p = p.copy()
-    for _ in range(8):
-        c, s = np.cos(p[2]), np.sin(p[2])
-        away = own @ np.array([[c, s], [-s, c]])
-        ray = p[:2] + away - anchors
-        length = np.maximum(np.hypot(ray[:, 0], ray[:, 1]), 1e-9)
-        unit = ray / length[:, None]
-        rows = np.column_stack([unit, unit[:, 1] * away[:, 0] - unit[:, 0] * away[:, 1]])[:, :free] / sd[:, None]
-        normal, pull = rows.T @ rows, rows.T @ ((reads - length) / sd)
-        if square is not None:
-            normal[2, 2] += 1 / square**2
-            pull[2] -= p[2] / square**2
-        step = np.linalg.solve(normal + 1e-6 * np.trace(normal) * np.eye(free), pull)
-        p[: len(step)] += np.clip(step, -0.2, 0.2)
-    c, s = np.cos(p[2]), np.sin(p[2])
-    ray = p[:2] + own @ np.array([[c, s], [-s, c]]) - anchors
-    misfit = float(np.square((np.hypot(ray[:, 0], ray[:, 1]) - reads) / sd).sum())
-    return misfit + (0.0 if square is None else (float(p[2]) / square) ** 2), p
+def _grid(corners: Array, round_one: bool) -> Array:
+    """Places (k,3) of x, y, turn to look from. Any turn is tried unless the top has four corners, which say what is square."""
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    turns = np.zeros(1) if round_one else np.linspace(-0.3, 0.3, 5) if len(corners) == 4 else np.arange(-12, 12) * np.pi / 12
+    axes = [np.linspace(lo, hi, 13) for lo, hi in zip(low, high, strict=True)]
+    return np.stack(np.meshgrid(*axes, turns, indexing="ij"), -1).reshape(-1, 3)
+
+
+def _rays(places: Array, own: Array, anchors: Array) -> tuple[Array, Array]:
+    """For places (k,3): from the flue's centre to its tied corners, and from the anchors to those, both (k,t,2)."""
+    c, s = np.cos(places[:, 2:3]), np.sin(places[:, 2:3])
+    away = np.stack([c * own[:, 0] - s * own[:, 1], s * own[:, 0] + c * own[:, 1]], -1)
+    return away, places[:, None, :2] + away - anchors
+
+
+def _gaps(places: Array, own: Array, anchors: Array, reads: Array) -> Array:
+    ray = _rays(places, own, anchors)[1]
+    return np.asarray(np.hypot(ray[..., 0], ray[..., 1]) - reads)
+
+
+def _polish(places: Array, own: Array, anchors: Array, reads: Array, sd: Array, square: float, free: int) -> tuple[Array, Array]:
+    """Step all places (k,3) downhill together; returns the misfit left (k,) and the places."""
+    places = places.copy()
+    damp = 1e-4 * np.eye(free)
+    for _ in range(7):
+        away, ray = _rays(places, own, anchors)
+        length = np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-9)
+        unit = ray / length[..., None]
+        turning = unit[..., 1] * away[..., 0] - unit[..., 0] * away[..., 1]
+        rows = np.concatenate([unit, turning[..., None]], -1)[..., :free] / sd[:, None]
+        normal = np.einsum("kti,ktj->kij", rows, rows)
+        pull = np.einsum("kti,kt->ki", rows, (reads - length) / sd)
+        if free == 3:
+            normal[:, 2, 2] += 1 / square**2
+            pull[:, 2] -= places[:, 2] / square**2
+        normal += damp * np.trace(normal, axis1=1, axis2=2)[:, None, None]
+        places[:, :free] += np.clip(np.linalg.solve(normal, pull[..., None])[..., 0], -0.2, 0.2)
+    misfit = np.square(_gaps(places, own, anchors, reads) / sd).sum(axis=1) + np.square(places[:, 2] / square)
+    return misfit, places
 
 
 def ties_of(names: Names, index: int, tapes: TapeSet, placed: set[int]) -> tuple[list[int], list[int], Array, Array]:

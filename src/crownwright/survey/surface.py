@@ -1,200 +1,302 @@
 """The top of the stone from a few drops: universal kriging with priors, every answer with its spread.
 
-A height is a level, a tilt and a bow over the whole top, plus the stone's own amount: two places share it as far as they lie
-on one stone. Level, tilt, bow and the stones' unevenness have priors (`defaults.toml`); the unevenness is integrated over a
-few values, weighted by how well each explains the drops. So six drops give an honest band and sixty a narrow one.
+The prior is that of `stone_model`; the unevenness of the stones is integrated over a few values, weighted by how well each
+explains what was read. Drops that were looked for (highest hump, lowest edge of a side) count with what they say of all the
+other places (`bounds`). So six drops give an honest band and sixty a narrow one.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from math import sqrt
+from functools import cached_property
+from math import hypot, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
+from crownwright.geometry.polygon import contains
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.survey.defaults import Masonry
+from crownwright.quantity.units import INCH
+from crownwright.survey.bounds import Bounds, condition
+from crownwright.survey.defaults import default_sd
 from crownwright.survey.least_squares import Array
 from crownwright.survey.lumps import same_stone, standard_normals
+from crownwright.survey.stone_model import ROUGH, TRENDS, StoneModel
 
-_STEPS = (-1.6, -0.8, 0.0, 0.8, 1.6)  # values of the unevenness, in standard errors of its logarithm
-ANY_LEVEL = 0.15
-"""Prior spread (m) of the mean level where drops were read: nothing is known of where he set the string."""
+EYE = 0.05 * INCH
+"""How far the highest or lowest place that was picked by eye may miss the true one (a judgement)."""
+_STEPS = np.array([-1.5, -0.5, 0.5, 1.5])  # values of the unevenness, in standard errors of its logarithm
+_NODES = 14  # most nodes along each way of the box
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
-    """The box round the top that tilt and bow are measured in: ``middle`` (2,) and ``half`` (2,) its half sizes."""
+class DropsRead:
+    """Drops on the plan: places ``at`` (n,2), ``heights`` (n,) above the string and ``sd`` (n,), all m. ``highest`` the index of
+    the highest hump, or None; ``lowest`` per side the index of its lowest edge, or None.
+    """
 
-    middle: Array
-    half: Array
-
-    def trend(self, points: Array) -> Array:
-        """Level, two tilts and bow at points: (n,4). The bow is 1 in the middle and 0 on the box."""
-        unit = (points - self.middle) / self.half
-        bow = np.clip(1 - unit[:, 0] ** 2, 0, 1) * np.clip(1 - unit[:, 1] ** 2, 0, 1)
-        return np.column_stack([np.ones(len(points)), unit, bow])
+    at: Array
+    heights: Array
+    sd: Array
+    highest: int | None
+    lowest: tuple[int | None, ...]
 
 
-def frame_of(face: Array) -> Frame:
-    """Return the frame of a face (m,2)."""
-    low, high = face.min(axis=0), face.max(axis=0)
-    return Frame((low + high) / 2, np.maximum((high - low) / 2, 1e-6))
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Where the stone is: its ``face`` (m,2), ``edges`` per side places (k,2) on it, ``holes`` the outlines of flues."""
+
+    face: Array
+    edges: tuple[Array, ...]
+    holes: tuple[Array, ...] = ()
+
+    def stone(self, points: Array) -> NDArray[np.bool_]:
+        """Whether each point (n,2) is on stone: inside the face and under no flue."""
+        on = contains(self.face, points)
+        for hole in self.holes:
+            on &= ~contains(hole, points)
+        return on
 
 
 @dataclass(frozen=True)
 class Top:
-    """A `StoneSurface`: see there. ``weights`` (g,) of the unevennesses ``sds`` (g,)."""
+    """A `StoneSurface`: see there.
 
-    frame: Frame
-    stones: Masonry
-    level_sd: float
-    at: Array
+    ``places`` (a,2) that stand for the stones, the drops first; per value of the unevenness ``sds`` (g,), with its weight
+    ``weights`` (g,): ``gain`` (g,a) and ``told`` (g,a,a), so that with c the prior covariance of a point to the places the height
+    there is prior mean + c gain, its variance prior variance - c told c'.
+    """
+
+    model: StoneModel
+    ground: Ground
+    places: Array
+    drops: int
+    drop_sd: float
     sds: Array
     weights: Array
-    gains: Array  # (g,a) inverse noisy covariance times what the drops differ from the prior
-    inverses: Array  # (g,a,a)
-    nodes: Array
+    gain: Array
+    told: Array
     highest: Uncertain
     lowest_edge: tuple[Uncertain, ...]
 
     def heights(self, points: Array) -> tuple[Array, Array]:
         """Mean and standard deviation (n,) of the stone's height (m above the string) at points (n,2)."""
         points = np.atleast_2d(points)
-        trend = _trend_cov(self.frame.trend(points), self.frame.trend(self.at), self._trend_var())
-        stone = _stone_corr(points, self.at, self.stones)
-        own = np.einsum("ij,j,ij->i", t := self.frame.trend(points), self._trend_var(), t)
-        prior = t @ _trend_mean(self.stones)
-        means, variances = [], []
-        for sd, gain, inverse in zip(self.sds, self.gains, self.inverses, strict=True):
-            cross = trend + sd**2 * stone
-            means.append(prior + cross @ gain)
-            variances.append(own + sd**2 - np.einsum("ij,jk,ik->i", cross, inverse, cross, optimize=True))
-        return _mix(self.weights, np.array(means), np.array(variances))
+        trend = self.model.trend(points)
+        trended, same = self.model.trend_covariance(points, self.places), self.model.same(points, self.places)
+        own = np.square(trend) @ self.model.trend_variance
+        prior = trend @ self.model.trend_mean
+        mean, square = np.zeros(len(points)), np.zeros(len(points))
+        for sd, weight, gain, told in zip(self.sds, self.weights, self.gain, self.told, strict=True):
+            cross = trended + sd**2 * same
+            here = prior + cross @ gain
+            variance = own + sd**2 + ROUGH**2 - ((cross @ told) * cross).sum(axis=1)
+            mean += weight * here
+            square += weight * (variance + np.square(here))
+        return mean, np.sqrt(np.maximum(square - np.square(mean), 1e-12))
 
     def integral(self, x: Array, y: Array, area: Array) -> Uncertain:
         """Integral of z (m3) over cells with centres x, y (n,) and area (n,) in m2; 0 with no spread for no cells."""
         if not len(x):
             return Uncertain(0.0, 0.0)
         points = np.column_stack([x, y])
-        nearest = _nearest_node(points, self.nodes)
-        node_area = np.bincount(nearest, weights=area, minlength=len(self.nodes))
-        trend = area @ self.frame.trend(points)
-        mean, cov = self._state()
-        row = np.concatenate([node_area, trend])
-        return Uncertain(float(row @ mean), sqrt(max(float(row @ cov @ row), 0.0)))
+        mean, covariance = self._state
+        row = np.concatenate([self._share(points, np.asarray(area)), area @ self.model.trend(points)])
+        return Uncertain(float(row @ mean), sqrt(max(float(row @ covariance @ row), 0.0)))
 
     def sample(self, points: Array, rng: np.random.Generator) -> Array:
-        """One draw (n,) of the heights at points (n,2), of the same distribution as `integral`."""
-        mean, cov = self._state()
-        values, vectors = np.linalg.eigh(cov)
-        state = mean + vectors @ (np.sqrt(np.clip(values, 0, None)) * rng.standard_normal(len(mean)))
+        """One draw (n,) of the heights at points (n,2), from the distribution that `integral` integrates."""
         points = np.atleast_2d(points)
-        return np.asarray(state[_nearest_node(points, self.nodes)] + self.frame.trend(points) @ state[len(self.nodes) :])
+        mean, _ = self._state
+        state = mean + self._root @ rng.standard_normal(len(mean))
+        return np.asarray(state[self._nearest(points)] + self.model.trend(points) @ state[len(self.nodes) :])
 
     def spread_with(self, extra_drops: int) -> float:
-        """Factor (0..1] on the standard error of the top's mean height with that many well placed drops more."""
-        return 1.0 if extra_drops <= 0 else 1.0 / sqrt(1 + extra_drops / max(len(self.at), 1))
+        """Factor (0..1] on the standard error of the top's mean height with that many well placed drops more.
 
-    def _trend_var(self) -> Array:
-        return trend_variance(self.stones, self.level_sd)
+        Each is put where it tells most of the mean, as if the unevenness were as now estimated.
+        """
+        count, (_, state) = len(self.nodes), self._state
+        rows = np.concatenate([np.eye(count), self.model.trend(self.nodes)], axis=1)
+        covariance = rows @ state @ rows.T
+        weight = self.ground.stone(self.nodes).astype(float)
+        weight /= max(weight.sum(), 1.0)
+        before = after = float(weight @ covariance @ weight)
+        for _ in range(max(extra_drops, 0)):
+            toward = covariance @ weight
+            noisy = np.diag(covariance) + self.drop_sd**2
+            k = int(np.argmax(np.where(weight > 0, np.square(toward) / noisy, 0.0)))
+            after -= float(toward[k] ** 2 / noisy[k])
+            covariance = covariance - np.outer(covariance[k], covariance[k]) / noisy[k]
+        return sqrt(max(after, 0.0) / before) if before > 0 else 1.0
 
+    @cached_property
+    def nodes(self) -> Array:
+        """Middles (m,2) of the cells, about 3 to 5 in. wide, whose mean heights stand for the stone in integrals and draws."""
+        (x, _), (y, _) = self._axes
+        return np.stack(np.meshgrid(x, y, indexing="ij"), -1).reshape(-1, 2)
+
+    @cached_property
+    def _axes(self) -> tuple[tuple[Array, float], tuple[Array, float]]:
+        """Middles and width of the cells along x and along y."""
+
+        def axis(k: int) -> tuple[Array, float]:
+            size = 2 * float(self.model.half[k])
+            count = int(np.clip(np.ceil(size / (self.model.stones.stone[0] / 2)), 4, _NODES))
+            return float(self.model.middle[k]) + ((np.arange(count) + 0.5) / count - 0.5) * size, size / count
+
+        return axis(0), axis(1)
+
+    def _among(self) -> tuple[Array, Array]:
+        """How far the means of cells share their stones with each other (m,m), and with the places (m,a)."""
+        widths = self.model.stones.stone
+        (x, wide), (y, high) = self._axes
+        among = np.asarray(np.kron(_cell_cell(x, wide, widths), _cell_cell(y, high, widths)), dtype=float)
+        along, across = _cell_place(x, wide, self.places[:, 0], widths), _cell_place(y, high, self.places[:, 1], widths)
+        return among, (along[:, None] * across[None]).reshape(len(self.nodes), -1)
+
+    def _nearest(self, points: Array) -> NDArray[np.intp]:
+        """Cell (n,) that each point lies in; points beyond the box go to its edge."""
+        index = [
+            np.clip(np.rint((points[:, k] - middles[0]) / width), 0, len(middles) - 1).astype(np.intp)
+            for k, (middles, width) in enumerate(self._axes)
+        ]
+        return np.asarray(index[0] * len(self._axes[1][0]) + index[1])
+
+    def _share(self, points: Array, area: Array) -> Array:
+        return np.asarray(np.bincount(self._nearest(points), weights=area, minlength=len(self.nodes)), dtype=float)
+
+    @cached_property
     def _state(self) -> tuple[Array, Array]:
-        """Mean and covariance of (stone's own amount at each node, trend coefficients)."""
+        """Mean and covariance of (stones' own amounts at the nodes, trend coefficients), over all unevennesses."""
         count = len(self.nodes)
-        trend_var, trend_mean = self._trend_var(), _trend_mean(self.stones)
-        prior_mean = np.concatenate([np.zeros(count), trend_mean])
-        among, to_drops = _stone_corr(self.nodes, self.nodes, self.stones), _stone_corr(self.nodes, self.at, self.stones)
-        trend_rows = trend_var[:, None] * self.frame.trend(self.at).T
-        means, covs = [], []
-        for sd, gain, inverse in zip(self.sds, self.gains, self.inverses, strict=True):
-            cross = np.concatenate([sd**2 * to_drops, trend_rows])
-            prior = np.zeros((count + 4, count + 4))
-            prior[:count, :count] = sd**2 * among
-            prior[range(count, count + 4), range(count, count + 4)] = trend_var
-            means.append(prior_mean + cross @ gain)
-            covs.append(prior - cross @ inverse @ cross.T)
-        mean = np.einsum("g,gi->i", self.weights, np.array(means))
-        away = np.array(means) - mean
-        return mean, np.einsum("g,gij->ij", self.weights, np.array(covs)) + np.einsum("g,gi,gj->ij", self.weights, away, away)
+        among, to_places = self._among()
+        trend_rows = self.model.trend_variance[:, None] * self.model.trend(self.places).T
+        mean, square = np.zeros(count + TRENDS), np.zeros((count + TRENDS, count + TRENDS))
+        for sd, weight, gain, told in zip(self.sds, self.weights, self.gain, self.told, strict=True):
+            cross = np.concatenate([sd**2 * to_places, trend_rows])
+            here = cross @ gain
+            here[count:] += self.model.trend_mean
+            square += weight * (np.outer(here, here) - cross @ told @ cross.T)
+            square[:count, :count] += weight * sd**2 * among
+            mean += weight * here
+        at = np.arange(count, count + TRENDS)
+        square[at, at] += self.model.trend_variance
+        return mean, square - np.outer(mean, mean)
+
+    @cached_property
+    def _root(self) -> Array:
+        values, vectors = np.linalg.eigh(self._state[1])
+        return np.asarray(vectors * np.sqrt(np.clip(values, 0, None)))
 
 
-def make_top(
-    face: Array, edges: tuple[Array, ...], at: Array, heights: Array, sd: Array, stones: Masonry, level_sd: float = ANY_LEVEL
-) -> Top:
-    """Fit the surface to drops at ``at`` (n,2) with ``heights`` (n,) and standard errors ``sd`` (n,), m above the string.
+_GAUSS, _GAUSS_WEIGHT = np.polynomial.legendre.leggauss(4)
 
-    ``face`` (m,2) is the outline; ``edges`` per side points (k,2) on its edge.
-    """
-    frame = frame_of(face)
-    trend = frame.trend(at)
-    trend_cov = _trend_cov(trend, trend, trend_variance(stones, level_sd))
-    corr = _stone_corr(at, at, stones)
-    away = heights - trend @ _trend_mean(stones)
-    sds = stones.top_sd * stones.top_factor ** np.array(_STEPS)
-    log_weights, gains, inverses = [], [], []
-    for step, stone_sd in zip(_STEPS, sds, strict=True):
-        noisy = trend_cov + stone_sd**2 * corr + np.diag(np.square(sd))
-        inverse = np.linalg.inv(noisy) if len(at) else np.zeros((0, 0))
-        gains.append(inverse @ away)
-        inverses.append(inverse)
-        log_weights.append(
-            -0.5 * step**2 - 0.5 * float(away @ gains[-1]) - 0.5 * float(np.linalg.slogdet(noisy)[1] if len(at) else 0.0)
-        )
-    weights = np.exp(np.array(log_weights) - max(log_weights))
+
+def _cell_place(middles: Array, width: float, places: Array, widths: tuple[float, float]) -> Array:
+    """Chance, mean over each cell (m,) of a way, of sharing a stone with places (a,)."""
+    inside = middles[:, None, None] + width / 2 * _GAUSS[:, None] - places
+    return np.asarray(np.einsum("mua,u->ma", same_stone(inside, widths), _GAUSS_WEIGHT / 2))
+
+
+def _cell_cell(middles: Array, width: float, widths: tuple[float, float]) -> Array:
+    """Chance, mean over both cells (m,m) of a way, of sharing a stone."""
+    away = (middles[:, None] - middles)[..., None, None] + width / 2 * (_GAUSS[:, None] - _GAUSS)
+    return np.asarray(np.einsum("mnuv,u,v->mn", same_stone(away, widths), _GAUSS_WEIGHT / 2, _GAUSS_WEIGHT / 2))
+
+
+def make_top(model: StoneModel, ground: Ground, drops: DropsRead) -> Top:
+    """Fit the surface to what was read."""
+    places, on_side = _places(model, ground, drops)
+    count = len(drops.at)
+    sds = model.stones.top_sd * model.stones.top_factor**_STEPS
+    trend, same = model.trend_covariance(places, places), model.same(places, places)
+    prior = trend + np.square(sds)[:, None, None] * same + ROUGH**2 * np.eye(len(places))
+    mean = model.mean(places)
+    reads, weight = np.zeros(len(places)), np.zeros(len(places))
+    reads[:count], weight[:count] = drops.heights, 1 / np.square(drops.sd)
+    given = condition(mean, prior, reads, weight, _bounds(drops, on_side, len(places)))
+    log_weights = given.evidence - 0.5 * np.square(_STEPS)
+    weights = np.exp(log_weights - log_weights.max())
     weights /= weights.sum()
-    top = Top(frame, stones, level_sd, at, sds, weights, np.array(gains), np.array(inverses), _nodes(face), Uncertain(0.0), ())
-    return _with_extremes(top, edges)
+    stiff = given.stiff
+    mixed = weights @ given.mean
+    away = given.mean - mixed
+    covariance = np.einsum("g,gab->ab", weights, given.covariance) + (weights[:, None] * away).T @ away
+    highest, lowest = _extremes(drops, on_side, mixed, covariance)
+    gain = (stiff @ (given.mean - mean)[..., None])[..., 0]
+    drop_sd = float(np.median(drops.sd)) if count else default_sd("drop")
+    told = stiff - stiff @ given.covariance @ stiff
+    return Top(model, ground, places, count, drop_sd, sds, weights, gain, told, highest, lowest)
 
 
-def _with_extremes(top: Top, edges: tuple[Array, ...]) -> Top:
-    """Find the highest hump and the lowest edge of each side from draws of the surface."""
-    from dataclasses import replace
-
-    points = np.concatenate([top.nodes, *edges])
-    mean, sd = top.heights(points)
-    draws = mean + sd * standard_normals(64, len(points))
-    highest = draws.max(axis=1)
-    lows, at = [], len(top.nodes)
-    for edge in edges:
-        low = draws[:, at : at + len(edge)].min(axis=1)
-        lows.append(Uncertain(float(low.mean()), float(low.std())))
-        at += len(edge)
-    return replace(top, highest=Uncertain(float(highest.mean()), float(highest.std())), lowest_edge=tuple(lows))
-
-
-def _trend_mean(stones: Masonry) -> Array:
-    return np.array([-stones.drop[0], 0.0, 0.0, stones.bow[0]])
-
-
-def trend_variance(stones: Masonry, level_sd: float) -> Array:
-    """Prior variances (m2) of level, two tilts and bow."""
-    return np.array([level_sd**2, (stones.tilt / 2) ** 2, (stones.tilt / 2) ** 2, stones.bow[1] ** 2])
-
-
-def _trend_cov(a: Array, b: Array, variance: Array) -> Array:
-    return np.asarray(a @ (variance[:, None] * b.T))
-
-
-def _stone_corr(a: Array, b: Array, stones: Masonry) -> Array:
-    """Correlation of the stones' own amounts between places (n,2) and (m,2)."""
-    away = a[:, None] - b[None, :]
-    return same_stone(away[..., 0], stones.stone) * same_stone(away[..., 1], stones.stone)
-
-
-def _mix(weights: Array, means: Array, variances: Array) -> tuple[Array, Array]:
-    mean = weights @ means
-    return mean, np.sqrt(np.clip(weights @ (variances + np.square(means - mean)), 0, None))
-
-
-def _nodes(face: Array) -> Array:
-    """Grid of places that stand for the stones in integrals and draws, over the face's box."""
-    low, high = face.min(axis=0), face.max(axis=0)
-    counts = np.clip(np.ceil((high - low) / 0.08), 4, 14).astype(int)
+def _places(model: StoneModel, ground: Ground, drops: DropsRead) -> tuple[Array, tuple[NDArray[np.bool_], ...]]:
+    """Places (a,2) about one a stone, the drops first, and per side which of them lie on its edge."""
+    pitch = sum(model.stones.stone) / 2
+    places = [drops.at.reshape(-1, 2)]
+    for edge in ground.edges:
+        step = np.hypot(*np.diff(edge, axis=0).T)
+        run = np.concatenate([[0.0], np.cumsum(step)])
+        count = max(round(run[-1] / pitch), 1)
+        s = (np.arange(count) + 0.5) * run[-1] / count
+        _add(places, np.column_stack([np.interp(s, run, edge[:, 0]), np.interp(s, run, edge[:, 1])]), pitch / 2)
+    low, high = model.middle - model.half, model.middle + model.half
+    counts = np.maximum(np.round((high - low) / pitch).astype(int), 1)
     axes = [lo + (np.arange(n) + 0.5) * (hi - lo) / n for lo, hi, n in zip(low, high, counts, strict=True)]
-    return np.stack(np.meshgrid(*axes), -1).reshape(-1, 2)
+    grid = np.stack(np.meshgrid(*axes), -1).reshape(-1, 2)
+    _add(places, grid[ground.stone(grid)], pitch / 2)
+    at = np.concatenate(places)
+    return at, tuple(_near_edge(at, edge, 1.0 * INCH) for edge in ground.edges)
 
 
-def _nearest_node(points: Array, nodes: Array) -> NDArray[np.intp]:
-    return np.asarray(np.argmin(np.square(points[:, None] - nodes[None]).sum(-1), axis=1))
+def _add(places: list[Array], more: Array, apart: float) -> None:
+    """Add those places that lie well apart from what is there."""
+    there = np.concatenate(places)
+    if len(there) and len(more):
+        more = more[np.hypot(*np.moveaxis(more[:, None] - there, -1, 0)).min(axis=1) > apart]
+    places.append(more)
+
+
+def _near_edge(at: Array, edge: Array, within: float) -> NDArray[np.bool_]:
+    a, run = edge[:-1], np.diff(edge, axis=0)
+    share = np.clip(((at[:, None] - a) * run).sum(-1) / np.maximum((run * run).sum(-1), 1e-12), 0, 1)
+    gap = at[:, None] - (a + share[..., None] * run)
+    return np.asarray(np.hypot(gap[..., 0], gap[..., 1]).min(axis=1) <= within)
+
+
+def _bounds(drops: DropsRead, on_side: tuple[NDArray[np.bool_], ...], count: int) -> Bounds:
+    above: list[int] = []
+    below: list[int] = []
+    if drops.highest is not None:
+        others = [k for k in range(count) if k != drops.highest]
+        above += [drops.highest] * len(others)
+        below += others
+    for low, side in zip(drops.lowest, on_side, strict=True):
+        if low is not None:
+            others = [int(k) for k in np.flatnonzero(side) if k != low]
+            above += others
+            below += [low] * len(others)
+    return Bounds(np.array(above, dtype=np.intp), np.array(below, dtype=np.intp), EYE)
+
+
+def _extremes(
+    drops: DropsRead, on_side: tuple[NDArray[np.bool_], ...], mean: Array, covariance: Array
+) -> tuple[Uncertain, tuple[Uncertain, ...]]:
+    """Highest hump and each side's lowest edge: as read, or from draws of the stones that nobody read."""
+    if drops.highest is None or None in drops.lowest:
+        values, vectors = np.linalg.eigh(covariance)
+        root = vectors * np.sqrt(np.clip(values, 0, None))
+        draws = mean + standard_normals(400, len(mean)) @ root.T
+
+    def one(k: int | None, picked: Callable[[], Array]) -> Uncertain:
+        if k is not None:
+            return Uncertain(float(mean[k]), hypot(sqrt(max(float(covariance[k, k]), 0.0)), EYE))
+        values = picked()
+        return Uncertain(float(values.mean()), float(values.std()))
+
+    highest = one(drops.highest, lambda: draws.max(axis=1))
+    return highest, tuple(
+        one(low, lambda side=side: draws[:, side].min(axis=1))  # type: ignore[misc]
+        for low, side in zip(drops.lowest, on_side, strict=True)
+    )

@@ -9,11 +9,9 @@ import numpy as np
 from crownwright.geometry.polygon import contains
 from crownwright.quantity.problems import Problem
 from crownwright.survey.chances import w_limit
-from crownwright.survey.defaults import sd_of
-from crownwright.survey.layout import Layout, TapeSet, layout_of, tape_model, tape_set
+from crownwright.survey.layout import Layout, TapeSet, layout_of, tape_model
 from crownwright.survey.least_squares import Array, Fit, LooseError, fit
 from crownwright.survey.names import Names
-from crownwright.survey.readings import Readings
 from crownwright.survey.start import SQUARE_BY_EYE, place_corners, place_flue, rough_corners, taped, ties_of, to_datum
 
 MIRROR_MISFIT = 9.0
@@ -31,16 +29,6 @@ class TapedTop:
     tapes: TapeSet
     fit: Fit
     square: tuple[int, ...] = ()
-
-
-def usable_tapes(readings: Readings, names: Names) -> TapeSet:
-    """Gather the tapes between two known points with a length above nothing; the check tells of the others."""
-    rows = [
-        (t.start, t.end, t.reads.metres, sd_of(t.reads, "tape"), t.reads.typed)
-        for t in readings.tapes
-        if t.start in names.points and t.end in names.points and t.start != t.end and t.reads.metres > 0
-    ]
-    return tape_set(names, tuple(rows))
 
 
 def adjust_tapes(names: Names, tapes: TapeSet) -> tuple[TapedTop | None, tuple[Problem, ...]]:

@@ -1,0 +1,92 @@
+"""What only the adjusted plan shows to be wrong: corners in a line or out of order, flues off the stone, places off the top."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+
+from crownwright.geometry.polygon import away_from, contains, signed_area, simple
+from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import INCH
+from crownwright.survey.layout import Layout
+from crownwright.survey.least_squares import Array
+from crownwright.survey.model import PlacedFlue
+from crownwright.survey.places import BEYOND, beyond_side, side_frame
+from crownwright.survey.readings import Readings
+
+STRAIGHT = float(np.radians(6.0))
+"""A corner that turns less than this counts as lying in a line with its neighbours (a judgement)."""
+
+
+def shape_problems(layout: Layout, corners: Array) -> tuple[Problem, ...]:
+    """Corners (n,2) that do not make a top."""
+    names = layout.names.corners
+    size = float(np.ptp(corners, axis=0).max())
+    if abs(signed_area(corners)) < 1e-3 * size**2:
+        which = ", ".join(names)
+        return (
+            Problem("corners", f"{which} lie in one line by the tapes", "Read the sides and the diagonals again: one is far off"),
+        )
+    if not simple(corners) or signed_area(corners) < 0:
+        return (
+            Problem(
+                "corners",
+                "the sides cross each other by the tapes: the letters do not run round the top, or a tape is far off",
+                "Letter the corners in order, walking round with the chimney on your left, and read the diagonals again",
+            ),
+        )
+    before, after = corners - np.roll(corners, 1, axis=0), np.roll(corners, -1, axis=0) - corners
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    turn = np.arctan2(cross, (before * after).sum(axis=1))
+    return tuple(
+        Problem(
+            f"corner {names[k]}",
+            f"{names[k - 1]}, {names[k]} and {names[(k + 1) % len(names)]} lie in a line",
+            f"Leave {names[k]} out, or look again which corner it was taped to",
+            stops=False,
+        )
+        for k in np.flatnonzero(np.abs(turn) < STRAIGHT)
+    )
+
+
+def flue_problems(flues: tuple[PlacedFlue, ...], face: Array) -> tuple[Problem, ...]:
+    """Flues that stand off the stone or into each other, by more than their own spread explains."""
+    out = []
+    for flue in flues:
+        outside = ~contains(face, flue.ring)
+        if outside.any() and away_from(face, flue.ring[outside]).max() > 3 * flue.sd + INCH:
+            what, remedy = (
+                "it stands outside the stone by the tapes",
+                f"Tape {flue.name} again and look which corners they ran to",
+            )
+            out.append(Problem(f"flue {flue.name}", what, remedy, stops=False))
+    for one, other in combinations(flues, 2):
+        inside = [ring[contains(hole, ring)] for ring, hole in ((one.ring, other.ring), (other.ring, one.ring))]
+        depth = [float(away_from(hole, p).max()) for p, hole in zip(inside, (other.ring, one.ring), strict=True) if len(p)]
+        if depth and max(depth) > 3 * (one.sd + other.sd):
+            where, what = f"flues {one.name}, {other.name}", "they stand into each other by the tapes"
+            out.append(Problem(where, what, f"Tape between {one.name} and {other.name}, and read their sizes again", stops=False))
+    return tuple(out)
+
+
+def offset_problems(readings: Readings, sides: dict[str, int], corners: Array) -> tuple[Problem, ...]:
+    """Offsets taken beyond the end of their side."""
+    return tuple(
+        beyond_side(f"offsets[{k}]", o.side, o.along.typed)
+        for k, o in enumerate(readings.offsets)
+        if o.side in sides and o.along.metres > side_frame(corners, sides[o.side])[3] + BEYOND
+    )
+
+
+def drop_problem(where: str, at: Array, face: Array, flues: tuple[PlacedFlue, ...]) -> Problem | None:
+    """A drop whose place lies off the stone or on a flue."""
+    point = at.reshape(1, 2)
+    if not contains(face, point)[0] and float(away_from(face, point)[0]) > BEYOND:
+        return Problem(where, "its place lies off the top", "Measure again where on the top it was taken", stops=False)
+    for flue in flues:
+        if contains(flue.ring, point)[0] and float(away_from(flue.ring, point)[0]) > 3 * flue.sd + INCH:
+            return Problem(
+                where, f"its place lies on flue {flue.name}", "Measure again where on the top it was taken", stops=False
+            )
+    return None

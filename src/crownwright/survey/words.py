@@ -1,0 +1,161 @@
+"""What is said to the mason, in his words: suspects, the next readings, and what the tapes were compared with."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+from crownwright.quantity.findings import Finding, Verdict
+from crownwright.quantity.lengths import print_length
+from crownwright.quantity.units import INCH
+from crownwright.quantity.working import Cite
+from crownwright.survey.ask import Asked, say_pair
+from crownwright.survey.model import CheckedReading, Closure, NextReading, Suspect
+from crownwright.survey.readings import Drop, OnSide, Readings
+from crownwright.survey.slip_kinds import scale_of
+from crownwright.survey.slips import Weighed
+from crownwright.survey.tapes import TapedTop
+from crownwright.survey.verdict import SEEN
+
+_CLOSES = Cite("ghilani_2010", "ch. 16, chi-square test of the adjustment")
+_BAARDA = Cite("baarda_1968", "reliability")
+_FEW_DROPS = 9
+"""Drops under which more are asked for (a judgement: what they save is told with them)."""
+
+
+def metric(readings: Readings) -> bool:
+    """Whether most tapes were typed in metric."""
+    scales = [scale_of(t.reads.metres, t.reads.typed) == "metric" for t in readings.tapes if isfinite(t.reads.metres)]
+    return sum(scales) > len(scales) / 2
+
+
+def say(metres: float, in_metric: bool, finest: int = 8) -> str:
+    """A length as this mason says it.
+
+    >>> say(0.9525, False), say(0.9525, True)
+    ('37 1/2 in.', '953 mm')
+    """
+    return print_length(metres, "mm") if in_metric else print_length(metres, "in.", finest)
+
+
+def next_tapes(top: TapedTop, weighed: Weighed, asked: tuple[Asked, ...]) -> tuple[NextReading, ...]:
+    """Word the tapes that are still wanted."""
+    out = []
+    for item in asked:
+        start, end = say_pair(item.pair, top.layout.names.points)
+        shown = _join([short(top.tapes.said[k]) for k in item.shows])
+        if weighed.none < SEEN:
+            gains = f"helps to tell which reading is off: {shown}" if shown else "helps to tell which reading is off"
+        else:
+            gains = f"a one-inch slip in {shown or 'a tape'} could still hide; this would show it"
+        out.append(NextReading("tape", _ask(top, item, start, end), gains, start, end))
+    return tuple(out)
+
+
+def _ask(top: TapedTop, item: Asked, start: str, end: str) -> str:
+    if item.again is None:
+        return f"Tape {start} to {end}"
+    said = short(top.tapes.said[item.again])
+    return f"Read {said} again" if item.again < top.tapes.tapes else f"Measure the {said} again"
+
+
+def short(said: str) -> str:
+    """A reading without the word tape."""
+    return said.removeprefix("tape ")
+
+
+def _join(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1] if words else ""
+
+
+def next_others(readings: Readings, sides: dict[str, int]) -> tuple[NextReading, ...]:
+    """Offsets and drops that were to be looked for and are not there yet."""
+    out = []
+    for side in sides:
+        if not any(o.side == side and o.proudest for o in readings.offsets):
+            ask = f"Along {side}, find the stone that stands out furthest and read how far"
+            out.append(NextReading("offset", ask, "bounds the whole side: nothing stands further out", *_ends(side, sides)))
+    if not any(d.extreme == "highest" for d in readings.drops):
+        out.append(NextReading("drop", "Find the highest hump of the top and read its drop", "bounds the cover over the stone"))
+    low = {d.place.side for d in readings.drops if _is_lowest(d) and isinstance(d.place, OnSide)}
+    for side in sides:
+        if side not in low:
+            ask = f"Along {side}, find the lowest sound edge and read its drop"
+            out.append(NextReading("drop", ask, "sets how low the underside of the cap must reach", *_ends(side, sides)))
+    short_of = _FEW_DROPS - len(readings.drops)
+    if short_of > 0:
+        ask = f"Read {short_of} more drop{'s' * (short_of > 1)}, spread over the top away from those you have"
+        out.append(NextReading("drop", ask, "narrows the concrete's volume, so fewer bags for the same risk"))
+    return tuple(out)
+
+
+def _is_lowest(drop: Drop) -> bool:
+    return drop.extreme == "lowest edge"
+
+
+def _ends(side: str, sides: dict[str, int]) -> tuple[str, str]:
+    names = list(sides)
+    following = names[(sides[side] + 1) % len(names)]
+    # the corner that two sides share is the end of one name and the beginning of the next
+    for cut in range(1, len(side)):
+        if following.startswith(side[cut:]):
+            return side[:cut], side[cut:]
+    return "", ""
+
+
+def tape_findings(
+    closure: Closure, suspects: tuple[Suspect, ...], checked: tuple[CheckedReading, ...], asked: tuple[NextReading, ...], mm: bool
+) -> tuple[Finding, ...]:
+    """What the tapes were compared with, in plain words."""
+    return (_closes(closure, suspects, mm), *(_slip(s, mm) for s in suspects), _findable(checked, asked, closure))
+
+
+def _closes(closure: Closure, suspects: tuple[Suspect, ...], mm: bool) -> Finding:
+    subject = f"the tapes close within {say(closure.worst, mm, 16)}"
+    if closure.freedom == 0:
+        subject, verdict, action = "nothing checks the tapes", Verdict.CANNOT_TELL, "Take the next readings"
+    elif suspects:
+        verdict, action = Verdict.SHORT, "Read again what is named below before climbing down"
+    else:
+        verdict = Verdict.OK if closure.closes else Verdict.SHORT
+        action = "" if closure.closes else "No one tape stands out: take the next readings"
+    rule = "the tapes fit each other as well as careful tapes do"
+    provided = closure.statistic if closure.freedom else None
+    return Finding("survey.closes", rule, _CLOSES, subject, verdict, action, at_most=closure.limit or None, provided=provided)
+
+
+def _slip(suspect: Suspect, mm: bool) -> Finding:
+    name = suspect.name[0].upper() + suspect.name[1:]
+    reads, likely, closes = say(suspect.reads, mm), say(suspect.likely, mm), say(suspect.closes, mm, 16)
+    kind = "" if suspect.kind == "does not fit" else f": {_SLIP_WORDS.get(suspect.kind, suspect.kind)}?"
+    subject = f"{name} reads {reads}; {likely} closes within {closes}{kind}"
+    action = f"Read {short(suspect.name)} again"
+    if not suspect.named and suspect.rivals:
+        action += f"; it may be {_join([short(r) for r in suspect.rivals])} instead"
+    elif suspect.named:
+        action += "; until then the plan stands without it"
+    return Finding(
+        f"survey.slip.{suspect.index}", "every tape fits the others", _BAARDA, subject, Verdict.SHORT, action,
+        at_least=suspect.likely, at_most=suspect.likely, provided=suspect.reads, unit="m",
+    )  # fmt: skip
+
+
+_SLIP_WORDS = {
+    "one inch": "a one-inch slip",
+    "half an inch": "a half-inch misread",
+    "one foot": "a one-foot slip",
+    "swapped digits": "digits swapped",
+    "ten centimetres": "a ten-centimetre slip",
+}
+
+
+def _findable(checked: tuple[CheckedReading, ...], asked: tuple[NextReading, ...], closure: Closure) -> Finding:
+    rule = "a slip of one inch in any tape would show, and show which"
+    action = "Take the next readings while still up there" if asked else ""
+    verdict = Verdict.SHORT if asked else Verdict.OK if closure.freedom else Verdict.CANNOT_TELL
+    loose = [c.name for c in checked if c.findable is None]
+    known = [c.findable for c in checked if c.findable is not None]
+    subject = f"nothing checks {_join([short(n) for n in loose])}" if loose else "the tapes as they are now"
+    # the verdict weighs what was read; the bound beside it is the classical one, before looking at the residuals
+    return Finding(
+        "survey.findable", rule, _BAARDA, subject, verdict, action, at_most=INCH, provided=max(known, default=None), unit="m"
+    )
