@@ -7,10 +7,10 @@ import numpy as np
 from crownwright.geometry.polygon import signed_area
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.working import Figure
-from crownwright.survey.ask import ask
+from crownwright.survey.ask import ask, doubt
 from crownwright.survey.check import check, check_quick
 from crownwright.survey.defaults import Masonry, masonry, sd_of
-from crownwright.survey.figures import closure_figure, flue_figures, outline_figures, side_figures, stone_figures
+from crownwright.survey.figures import closure_figure, findable_figure, flue_figures, outline_figures, side_figures, stone_figures
 from crownwright.survey.flues import placed_flues
 from crownwright.survey.layout import tape_set
 from crownwright.survey.least_squares import Array
@@ -72,6 +72,7 @@ def _survey(readings: Readings, top: TapedTop, problems: tuple[Problem, ...]) ->
     tapes, suspected, closes = checked(top, clean), suspects(top, weighed), closure(top)
     figures = (
         closure_figure(closes, len(tapes)),
+        *findable_figure(tapes),
         *side_figures(layout, estimate, covariance),
         *outline_figures(outline, names.sides, profiles),
         *_stone_figures(surface, outline, flues, len(drops.at), names),
@@ -81,7 +82,7 @@ def _survey(readings: Readings, top: TapedTop, problems: tuple[Problem, ...]) ->
     return Survey(
         readings, names.corners, corners, layout.parameters, estimate, covariance, tapes, closes, suspected,
         (*tapes_wanted, *next_others(readings, names.sides)), outline, surface, flues, quick=False,
-        findings=tape_findings(closes, suspected, tapes, tapes_wanted, metric(readings)), figures=figures, problems=problems,
+        findings=tape_findings(closes, suspected, doubt(top, weighed), metric(readings)), figures=figures, problems=problems,
     )  # fmt: skip
 
 

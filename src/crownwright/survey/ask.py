@@ -139,6 +139,11 @@ class _Belief:
         self.log_odds = np.append(self.log_odds, [own, own])
 
 
+def doubt(top: TapedTop, weighed: Weighed) -> float:
+    """Chance that a slip still hides, or that the reading suspected is not the one."""
+    return _Belief(top.fit, len(top.tapes), weighed).doubt()
+
+
 def ask(top: TapedTop, weighed: Weighed, limit: int = LIMIT, sure: float = SURE) -> tuple[Asked, ...]:
     """Return the readings to take next, best first, at most ``limit``; none where enough has been read."""
     belief = _Belief(top.fit, len(top.tapes), weighed)

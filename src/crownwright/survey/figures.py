@@ -8,13 +8,15 @@ import numpy as np
 
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import DERIVED, Cite, Figure, Term
+from crownwright.survey.chances import findable_shift
 from crownwright.survey.layout import Layout
 from crownwright.survey.least_squares import Array
-from crownwright.survey.model import Closure, Outline, PlacedFlue, StoneSurface
+from crownwright.survey.model import CheckedReading, Closure, Outline, PlacedFlue, StoneSurface
 from crownwright.survey.places import side_frame
 from crownwright.survey.profile import Profile
 
 _ADJUST = Cite("mikhail_ackermann_1976", "ch. 9")
+_BAARDA = Cite("baarda_1968", "reliability")
 _KRIGE = Cite("rasmussen_williams_2006", "sections 2.7 and 3.6", "from memory")
 
 
@@ -30,6 +32,20 @@ def closure_figure(closure: Closure, readings: int) -> Figure:
         "survey.closes", "the tapes close within", closure.worst, "m", "greatest |adjusted - read|", inputs, _ADJUST,
         holds="tapes with independent errors of the standard error given", extrapolated=closure.freedom == 0,
     )  # fmt: skip
+
+
+def findable_figure(checked: tuple[CheckedReading, ...]) -> tuple[Figure, ...]:
+    """The smallest slip that the w-tests find in every reading, four times in five; none where something is not checked."""
+    if not checked or any(c.findable is None for c in checked):
+        return ()
+    worst = max(checked, key=lambda c: c.findable or 0.0)
+    inputs = (
+        Term("d", "shift of w found four times in five at 1 in 1000", findable_shift(), cite=_BAARDA),
+        Term("s", f"standard error of {worst.name}", worst.sd, "m"),
+        Term("r", f"redundancy of {worst.name}", worst.redundancy),
+    )
+    value = worst.findable or 0.0
+    return (Figure("survey.findable", "slip found in every tape by itself", value, "m", "d s / sqrt(r)", inputs, _BAARDA),)
 
 
 def side_figures(layout: Layout, estimate: Array, covariance: Array) -> tuple[Figure, ...]:

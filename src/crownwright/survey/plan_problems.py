@@ -24,10 +24,8 @@ def shape_problems(layout: Layout, corners: Array) -> tuple[Problem, ...]:
     names = layout.names.corners
     size = float(np.ptp(corners, axis=0).max())
     if abs(signed_area(corners)) < 1e-3 * size**2:
-        which = ", ".join(names)
-        return (
-            Problem("corners", f"{which} lie in one line by the tapes", "Read the sides and the diagonals again: one is far off"),
-        )
+        what = f"{', '.join(names)} lie in one line by the tapes"
+        return (Problem("corners", what, "Read the sides and the diagonals again: one is far off"),)
     if not simple(corners) or signed_area(corners) < 0:
         return (
             Problem(
@@ -56,11 +54,8 @@ def flue_problems(flues: tuple[PlacedFlue, ...], face: Array) -> tuple[Problem, 
     for flue in flues:
         outside = ~contains(face, flue.ring)
         if outside.any() and away_from(face, flue.ring[outside]).max() > 3 * flue.sd + INCH:
-            what, remedy = (
-                "it stands outside the stone by the tapes",
-                f"Tape {flue.name} again and look which corners they ran to",
-            )
-            out.append(Problem(f"flue {flue.name}", what, remedy, stops=False))
+            remedy = f"Tape {flue.name} again and look which corners they ran to"
+            out.append(Problem(f"flue {flue.name}", "it stands outside the stone by the tapes", remedy, stops=False))
     for one, other in combinations(flues, 2):
         inside = [ring[contains(hole, ring)] for ring, hole in ((one.ring, other.ring), (other.ring, one.ring))]
         depth = [float(away_from(hole, p).max()) for p, hole in zip(inside, (other.ring, one.ring), strict=True) if len(p)]

@@ -78,8 +78,8 @@ def _swap_pair(whole: int, place: int) -> int:
     return int("".join(digits))
 
 
-def slips_of(reads: Array, typed: tuple[str, ...]) -> Slips:
-    """List every slip of every reading (n,)."""
+def slips_of(reads: Array, typed: tuple[str, ...], tapes: int) -> Slips:
+    """List every slip of every reading (n,), of which the first ``tapes`` are tapes and the others sizes of flues."""
     rows: list[tuple[int, float, Kind, float]] = []
     chance = slip_share("chance")
     for k, (metres, text) in enumerate(zip(reads.tolist(), typed, strict=True)):
@@ -94,9 +94,10 @@ def slips_of(reads: Array, typed: tuple[str, ...]) -> Slips:
         fixed += [(metres - other, "swapped digits", slip_share("swapped_digits") / len(others)) for other in others]
         rows += [(k, slip, kind, share) for slip, kind, share in fixed if metres - slip > 0]
         rows.append((k, float("nan"), "does not fit", slip_share("anything")))
-    share = np.array([r[3] for r in rows])
+    index = np.array([r[0] for r in rows], dtype=np.intp)
+    share = np.array([r[3] for r in rows]) * np.where(index < tapes, 1.0, slip_share("size"))
     return Slips(
-        np.array([r[0] for r in rows], dtype=np.intp),
+        index,
         np.array([r[1] for r in rows]),
         tuple(r[2] for r in rows),
         np.log(chance * share / (1 - chance)),

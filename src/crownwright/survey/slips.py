@@ -69,7 +69,7 @@ def strain(slope: Array, sd: Array, misclosure: Array) -> Strain:
 
 def weigh(top: TapedTop) -> Weighed:
     """Weigh every slip of every reading, and pairs of slips where no single one explains the misfit."""
-    slips = slips_of(top.tapes.reads, top.tapes.typed)
+    slips = slips_of(top.tapes.reads, top.tapes.typed, top.tapes.tapes)
     seen = strain(top.fit.slope, top.fit.sd, -top.fit.residual)
     found = _single(slips, seen, len(top.tapes))
     # a foot in one tape bends the whole plan: straighten it by the best guess, then weigh again on the straight plan

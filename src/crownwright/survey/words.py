@@ -6,10 +6,9 @@ from math import isfinite
 
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.lengths import print_length
-from crownwright.quantity.units import INCH
 from crownwright.quantity.working import Cite
-from crownwright.survey.ask import Asked, say_pair
-from crownwright.survey.model import CheckedReading, Closure, NextReading, Suspect
+from crownwright.survey.ask import SURE, Asked, say_pair
+from crownwright.survey.model import Closure, NextReading, Suspect
 from crownwright.survey.readings import Drop, OnSide, Readings
 from crownwright.survey.slip_kinds import scale_of
 from crownwright.survey.slips import Weighed
@@ -18,6 +17,7 @@ from crownwright.survey.verdict import SEEN
 
 _CLOSES = Cite("ghilani_2010", "ch. 16, chi-square test of the adjustment")
 _BAARDA = Cite("baarda_1968", "reliability")
+_BAYES = Cite("lindley_1956", standing="from memory")
 _FEW_DROPS = 9
 """Drops under which more are asked for (a judgement: what they save is told with them)."""
 
@@ -102,11 +102,9 @@ def _ends(side: str, sides: dict[str, int]) -> tuple[str, str]:
     return "", ""
 
 
-def tape_findings(
-    closure: Closure, suspects: tuple[Suspect, ...], checked: tuple[CheckedReading, ...], asked: tuple[NextReading, ...], mm: bool
-) -> tuple[Finding, ...]:
-    """What the tapes were compared with, in plain words."""
-    return (_closes(closure, suspects, mm), *(_slip(s, mm) for s in suspects), _findable(checked, asked, closure))
+def tape_findings(closure: Closure, suspects: tuple[Suspect, ...], doubt: float, mm: bool) -> tuple[Finding, ...]:
+    """What the tapes were compared with, in plain words; ``doubt`` see `ask.doubt`, ``mm`` to speak in millimetres."""
+    return (_closes(closure, suspects, mm), *(_slip(s, mm) for s in suspects), _findable(doubt, closure))
 
 
 def _closes(closure: Closure, suspects: tuple[Suspect, ...], mm: bool) -> Finding:
@@ -148,14 +146,9 @@ _SLIP_WORDS = {
 }
 
 
-def _findable(checked: tuple[CheckedReading, ...], asked: tuple[NextReading, ...], closure: Closure) -> Finding:
-    rule = "a slip of one inch in any tape would show, and show which"
-    action = "Take the next readings while still up there" if asked else ""
-    verdict = Verdict.SHORT if asked else Verdict.OK if closure.freedom else Verdict.CANNOT_TELL
-    loose = [c.name for c in checked if c.findable is None]
-    known = [c.findable for c in checked if c.findable is not None]
-    subject = f"nothing checks {_join([short(n) for n in loose])}" if loose else "the tapes as they are now"
-    # the verdict weighs what was read; the bound beside it is the classical one, before looking at the residuals
-    return Finding(
-        "survey.findable", rule, _BAARDA, subject, verdict, action, at_most=INCH, provided=max(known, default=None), unit="m"
-    )
+def _findable(doubt: float, closure: Closure) -> Finding:
+    rule = "no slip of an inch hides in a tape, and none is laid to the wrong tape"
+    verdict = Verdict.CANNOT_TELL if closure.freedom == 0 else Verdict.OK if doubt <= SURE else Verdict.SHORT
+    action = "Take the next readings while still up there" if doubt > SURE else ""
+    subject = f"chance that one does: {doubt:.1%}"
+    return Finding("survey.findable", rule, _BAYES, subject, verdict, action, at_most=SURE, provided=doubt)
