@@ -1,0 +1,145 @@
+"""Jobs in the book: begin, find, put in order, take out and bring back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from sqlalchemy import Connection, Row, func, or_, select
+
+from crownwright.book.schema import JOB, REVISION
+
+State = Literal["asked", "surveyed", "quoted", "agreed", "bed laid", "poured", "stripped", "handed over", "closed"]
+STATES: tuple[State, ...] = ("asked", "surveyed", "quoted", "agreed", "bed laid", "poured", "stripped", "handed over", "closed")
+Order = Literal["changed", "visit", "customer", "title"]
+
+
+@dataclass(frozen=True, slots=True)
+class JobRow:
+    """One line of the book. Times are UTC, ISO 8601."""
+
+    id: str
+    title: str
+    customer: str
+    place: str
+    state: str
+    next_visit: str | None
+    changed_at: str
+    head: int
+    deleted_at: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What the list shows of a job, taken from its text by whoever saves it."""
+
+    title: str
+    customer: str = ""
+    place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """Who did it, from which device, and when (UTC, ISO 8601)."""
+
+    who: str
+    device: str
+    at: str
+
+
+def begin(connection: Connection, job: str, text: str, heading: Heading, stamp: Stamp, what: str = "begun") -> JobRow:
+    """Put a new job in the book. The same ``job`` id again changes nothing and returns what is there."""
+    there = find(connection, job)
+    if there is not None:
+        return there
+    connection.execute(
+        JOB.insert().values(
+            id=job,
+            begun_at=stamp.at,
+            head=1,
+            title=heading.title,
+            customer=heading.customer,
+            place=heading.place,
+            state=STATES[0],
+            next_visit=None,
+            changed_at=stamp.at,
+            deleted_at=None,
+        )
+    )
+    connection.execute(
+        REVISION.insert().values(job=job, number=1, made_at=stamp.at, who=stamp.who, device=stamp.device, what=what, text=text)
+    )
+    return need(connection, job)
+
+
+def find(connection: Connection, job: str) -> JobRow | None:
+    """Return a job's line, taken out or not; None when there is no such job."""
+    row = connection.execute(select(JOB).where(JOB.c.id == job)).one_or_none()
+    return None if row is None else _row(row)
+
+
+def need(connection: Connection, job: str) -> JobRow:
+    """Return a job's line; KeyError names an id that is not in the book."""
+    row = find(connection, job)
+    if row is None:
+        raise KeyError(f"no job {job!r} in this book")
+    return row
+
+
+def listed(
+    connection: Connection, words: str = "", order: Order = "changed", *, deleted: bool = False, first: int = 0, most: int = 50
+) -> tuple[tuple[JobRow, ...], int]:
+    """Return a page of the book and how many lines match: every word of ``words`` is in title, customer, place or state."""
+    wanted = select(JOB).where(JOB.c.deleted_at.is_not(None) if deleted else JOB.c.deleted_at.is_(None))
+    for word in words.split():
+        like = f"%{_literal(word.lower())}%"
+        columns = (JOB.c.title, JOB.c.customer, JOB.c.place, JOB.c.state)
+        wanted = wanted.where(or_(*(func.lower(c).like(like, escape="\\") for c in columns)))
+    count = connection.execute(select(func.count()).select_from(wanted.subquery())).scalar_one()
+    sort = {
+        "changed": (JOB.c.changed_at.desc(),),
+        "visit": (JOB.c.next_visit.is_(None), JOB.c.next_visit),
+        "customer": (func.lower(JOB.c.customer),),
+        "title": (func.lower(JOB.c.title),),
+    }[order]
+    rows = connection.execute(wanted.order_by(*sort, JOB.c.id).offset(first).limit(most))
+    return tuple(_row(row) for row in rows), count
+
+
+def set_state(connection: Connection, job: str, state: State, at: str) -> None:
+    """Write the state of work; ValueError for a word that is none."""
+    if state not in STATES:
+        raise ValueError(f"state {state!r} is not one of {', '.join(STATES)}")
+    need(connection, job)
+    connection.execute(JOB.update().where(JOB.c.id == job).values(state=state, changed_at=at))
+
+
+def set_visit(connection: Connection, job: str, visit: str | None, at: str) -> None:
+    """Write the next visit (ISO 8601 date or time), or None."""
+    need(connection, job)
+    connection.execute(JOB.update().where(JOB.c.id == job).values(next_visit=visit, changed_at=at))
+
+
+def take_out(connection: Connection, job: str, at: str) -> None:
+    """Take a job out of the book; it can be brought back until it is cleared."""
+    need(connection, job)
+    connection.execute(JOB.update().where(JOB.c.id == job, JOB.c.deleted_at.is_(None)).values(deleted_at=at))
+
+
+def bring_back(connection: Connection, job: str) -> None:
+    """Bring back a job that was taken out."""
+    need(connection, job)
+    connection.execute(JOB.update().where(JOB.c.id == job).values(deleted_at=None))
+
+
+def clear(connection: Connection, before: str) -> int:
+    """Remove for good what was taken out before a time; returns how many jobs went."""
+    return connection.execute(JOB.delete().where(JOB.c.deleted_at.is_not(None), JOB.c.deleted_at < before)).rowcount
+
+
+def _literal(word: str) -> str:
+    return word.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_")
+
+
+def _row(row: Row[tuple[object, ...]]) -> JobRow:
+    return JobRow(row.id, row.title, row.customer, row.place, row.state, row.next_visit, row.changed_at, row.head, row.deleted_at)

@@ -1,0 +1,82 @@
+"""Revisions of a job: every save makes one; an undo makes one too; nothing is ever overwritten."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, select
+
+from crownwright.book.jobs import Heading, JobRow, Stamp, need
+from crownwright.book.schema import ENTRY, JOB, REVISION
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One revision: its number, who made it, when and from which device, what changed in words, and the job file's text."""
+
+    job: str
+    number: int
+    made_at: str
+    who: str
+    device: str
+    what: str
+    restores: int | None
+    text: str
+
+
+class StaleError(Exception):
+    """The job was changed by another since; ``head`` is its newest revision. Read it again and put the change on top."""
+
+    def __init__(self, job: str, head: int) -> None:
+        super().__init__(f"job {job!r} is at revision {head} by now")
+        self.head = head
+
+
+def newest(connection: Connection, job: str) -> Revision:
+    """Return the newest revision; KeyError when there is no such job."""
+    return numbered(connection, job, need(connection, job).head)
+
+
+def numbered(connection: Connection, job: str, number: int) -> Revision:
+    """Return one revision; KeyError when there is none of that number."""
+    row = connection.execute(select(REVISION).where(REVISION.c.job == job, REVISION.c.number == number)).one_or_none()
+    if row is None:
+        raise KeyError(f"no revision {number} of job {job!r}")
+    return Revision(row.job, row.number, row.made_at, row.who, row.device, row.what, row.restores, row.text)
+
+
+def history(connection: Connection, job: str) -> tuple[Revision, ...]:
+    """Return every revision, newest first."""
+    rows = connection.execute(select(REVISION).where(REVISION.c.job == job).order_by(REVISION.c.number.desc()))
+    return tuple(Revision(r.job, r.number, r.made_at, r.who, r.device, r.what, r.restores, r.text) for r in rows)
+
+
+def add(
+    connection: Connection, job: str, on: int, text: str, heading: Heading, stamp: Stamp, what: str, restores: int | None = None
+) -> JobRow:
+    """Save a new revision on top of revision ``on``. Raises `StaleError` when that is not the newest any more."""
+    changed = connection.execute(
+        JOB.update()
+        .where(JOB.c.id == job, JOB.c.head == on)
+        .values(head=on + 1, title=heading.title, customer=heading.customer, place=heading.place, changed_at=stamp.at)
+    )
+    if changed.rowcount != 1:
+        raise StaleError(job, need(connection, job).head)
+    connection.execute(
+        REVISION.insert().values(
+            job=job, number=on + 1, made_at=stamp.at, who=stamp.who, device=stamp.device, what=what, restores=restores, text=text
+        )
+    )
+    return need(connection, job)
+
+
+def entry_seen(connection: Connection, entry: str) -> int | None:
+    """Return the number of the revision an entry from a phone made, None when it has not come yet."""
+    return connection.execute(select(ENTRY.c.revision).where(ENTRY.c.id == entry)).scalar_one_or_none()
+
+
+def note_entry(connection: Connection, entry: str, job: str, revision: int, change: str, stamp: Stamp) -> None:
+    """Keep an entry as it was sent, in the same transaction as the revision it made."""
+    connection.execute(
+        ENTRY.insert().values(id=entry, job=job, revision=revision, device=stamp.device, received_at=stamp.at, change=change)
+    )

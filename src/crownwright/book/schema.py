@@ -1,0 +1,150 @@
+"""The book's tables, in one place, and the named steps that bring an older book up to them.
+
+A job's content is the text of its job file, readings exactly as typed; plans are recomputed and never kept. What was handed
+to a customer is kept as the bytes that were handed over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sqlalchemy import (
+    Column,
+    Connection,
+    ForeignKey,
+    ForeignKeyConstraint,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+    inspect,
+)
+
+META = MetaData()
+
+STEP = Table(
+    "step",
+    META,
+    Column("name", String(80), primary_key=True),
+    Column("done_at", String(32), nullable=False),
+)
+"""Which migrations this book has had."""
+
+DEVICE = Table(
+    "device",
+    META,
+    Column("id", String(40), primary_key=True),
+    Column("name", String(120), nullable=False),
+    Column("token_hash", String(64), unique=True),  # never the token itself
+    Column("paired_at", String(32), nullable=False),
+    Column("revoked_at", String(32)),
+)
+
+JOB = Table(
+    "job",
+    META,
+    Column("id", String(40), primary_key=True),  # made where the job was begun, so that sending it twice is harmless
+    Column("begun_at", String(32), nullable=False),
+    Column("head", Integer, nullable=False),  # number of the newest revision
+    Column("title", String(400), nullable=False),
+    Column("customer", String(400), nullable=False, default=""),
+    Column("place", String(400), nullable=False, default=""),
+    Column("state", String(40), nullable=False),
+    Column("next_visit", String(32)),
+    Column("changed_at", String(32), nullable=False),
+    Column("deleted_at", String(32)),
+    Index("job_by_change", "deleted_at", "changed_at"),
+    Index("job_by_visit", "deleted_at", "next_visit"),
+)
+
+REVISION = Table(
+    "revision",
+    META,
+    Column("job", String(40), ForeignKey("job.id", ondelete="CASCADE"), primary_key=True),
+    Column("number", Integer, primary_key=True),
+    Column("made_at", String(32), nullable=False),
+    Column("who", String(120), nullable=False),
+    Column("device", String(40), nullable=False),
+    Column("what", String(400), nullable=False),  # in words, for the list of revisions
+    Column("restores", Integer),  # number of the revision whose text an undo brought back
+    Column("text", Text, nullable=False),
+)
+
+ENTRY = Table(
+    "entry",
+    META,
+    Column("id", String(40), primary_key=True),  # made on the phone: the same entry sent again is known by it
+    Column("job", String(40), nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("device", String(40), nullable=False),
+    Column("received_at", String(32), nullable=False),
+    Column("change", Text, nullable=False),  # JSON, as sent
+    ForeignKeyConstraint(["job", "revision"], ["revision.job", "revision.number"], ondelete="CASCADE"),
+)
+
+CONFLICT = Table(
+    "conflict",
+    META,
+    Column("id", String(40), primary_key=True),  # the entry that came second
+    Column("job", String(40), ForeignKey("job.id", ondelete="CASCADE"), nullable=False),
+    Column("path", String(200), nullable=False),
+    Column("theirs", Text, nullable=False),  # JSON of what stands in the job
+    Column("mine", Text, nullable=False),  # JSON of what the second device sent
+    Column("device", String(40), nullable=False),
+    Column("found_at", String(32), nullable=False),
+    Column("settled_at", String(32)),
+    Column("kept", String(10)),  # "theirs" or "mine"
+)
+
+PHOTO = Table(
+    "photo",
+    META,
+    Column("id", String(40), primary_key=True),
+    Column("job", String(40), ForeignKey("job.id", ondelete="CASCADE"), nullable=False),
+    Column("added_at", String(32), nullable=False),
+    Column("taken_at", String(32)),
+    Column("name", String(200), nullable=False),
+    Column("note", Text, nullable=False, default=""),
+    Column("where_x", String(32)),  # on the plan, metres in the survey's datum, as decimal text
+    Column("where_y", String(32)),
+    Column("original", LargeBinary, nullable=False),
+    Column("upright", LargeBinary, nullable=False),  # JPEG, turned upright, no location
+    Column("thumbnail", LargeBinary, nullable=False),
+    Column("sha256", String(64), nullable=False),
+    Column("deleted_at", String(32)),
+    UniqueConstraint("job", "sha256", name="photo_once"),
+)
+
+ISSUED = Table(
+    "issued",
+    META,
+    Column("id", String(40), primary_key=True),
+    Column("job", String(40), ForeignKey("job.id", ondelete="CASCADE"), nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("kind", String(40), nullable=False),  # quote, change order, invoice, hand-over ...
+    Column("number", String(40), nullable=False, unique=True),
+    Column("issued_at", String(32), nullable=False),
+    Column("data", Text, nullable=False),  # JSON it was made from
+    Column("paper", LargeBinary, nullable=False),  # the PDF as handed over
+    Column("sha256", String(64), nullable=False),
+)
+
+
+def _first_tables(connection: Connection) -> None:
+    """The book as first laid down."""
+    META.create_all(connection, [DEVICE, JOB, REVISION, ENTRY, CONFLICT, PHOTO, ISSUED])
+
+
+MIGRATIONS: tuple[tuple[str, Callable[[Connection], None]], ...] = (("2026-11 first tables", _first_tables),)
+"""In order; each runs once, in a transaction together with its record."""
+
+
+def steps_done(connection: Connection) -> set[str]:
+    """Return the names of the migrations this book has had."""
+    if not inspect(connection).has_table("step"):
+        return set()
+    return {row.name for row in connection.execute(STEP.select())}

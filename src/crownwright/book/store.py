@@ -1,0 +1,135 @@
+"""Open a book by its address, bring it up to date, hand out transactions. Trouble with disk or server comes as a clear word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.exc import DBAPIError, OperationalError
+from sqlalchemy.pool import NullPool
+
+from crownwright.book.schema import META, MIGRATIONS, STEP, steps_done
+
+BUSY_SECONDS = 20
+
+
+class BookError(Exception):
+    """The book cannot be read or written just now. ``remedy`` says what to do; nothing already kept is lost by it."""
+
+    def __init__(self, what: str, remedy: str) -> None:
+        super().__init__(f"{what}. {remedy}")
+        self.what, self.remedy = what, remedy
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """An open book. ``address`` is a path or a database address without its password."""
+
+    engine: Engine
+    address: str
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """A consistent view of the book."""
+        with _plain_words(), self.engine.connect() as connection:
+            yield connection.execution_options(writes=False)
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """A transaction: all of it is kept, on disk, when the block ends, or none of it."""
+        with _plain_words(), self.engine.begin() as connection:
+            yield connection
+
+    def close(self) -> None:
+        """Let go of the file or the server."""
+        self.engine.dispose()
+
+
+def open_book(address: str | Path, now: str) -> Book:
+    """Open the book at ``address`` (a file path, or ``postgresql://...``), making or bringing it up to date.
+
+    ``now`` is the time in UTC (ISO 8601), for the record of what was done. Raises `BookError` with what to do.
+    """
+    engine = _engine(str(address))
+    book = Book(engine, _shown(engine, str(address)))
+    try:
+        _bring_up(book, now)
+    except Exception:
+        book.close()
+        raise
+    return book
+
+
+def _engine(address: str) -> Engine:
+    if address.startswith(("postgresql:", "postgres:")):
+        return create_engine("postgresql+psycopg:" + address.split(":", 1)[1], pool_pre_ping=True, pool_size=8)
+    path = Path(address)
+    if not path.parent.is_dir():
+        raise BookError(f"There is no folder {path.parent} for the book", "Make the folder, or name another place with --book")
+    engine = create_engine(f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": BUSY_SECONDS})
+    event.listen(engine, "connect", _sqlite_settings)
+    event.listen(engine, "begin", _sqlite_begin)
+    return engine
+
+
+def _shown(engine: Engine, address: str) -> str:
+    return engine.url.render_as_string(hide_password=True) if address.startswith("postgres") else address
+
+
+def _sqlite_settings(raw: Any, _record: object) -> None:
+    """WAL with full sync: a save that was acknowledged is on the disk, whatever happens to the program or the power."""
+    raw.isolation_level = None  # transactions begin where _sqlite_begin says, not where the driver guesses
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_SECONDS * 1000}"):
+        raw.execute(f"PRAGMA {pragma}")
+
+
+def _sqlite_begin(connection: Connection) -> None:
+    """A writer takes its lock at once, so that two servers on one book wait for each other rather than fail half way."""
+    writing = connection.get_execution_options().get("writes", True)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+
+
+def _bring_up(book: Book, now: str) -> None:
+    with book.writing() as connection:
+        META.create_all(connection, [STEP])
+        done = steps_done(connection)
+    newer = done - {name for name, _ in MIGRATIONS}
+    if newer:
+        raise BookError(
+            f"This book was kept by a newer version (it has had {sorted(newer)[0]!r})", "Bring the program up to date"
+        )
+    for name, change in MIGRATIONS:
+        if name not in done:
+            with book.writing() as connection:
+                change(connection)
+                connection.execute(STEP.insert().values(name=name, done_at=now))
+
+
+REMEDIES = (
+    ("readonly", "The book may only be read", "Give this user the right to write to the file and its folder"),
+    ("read-only", "The book may only be read", "Give this user the right to write to the file and its folder"),
+    ("disk is full", "The disk is full", "Make room; what was kept before is untouched, and the last change was not kept"),
+    ("no space left", "The disk is full", "Make room; what was kept before is untouched, and the last change was not kept"),
+    ("locked", "Another program is writing to the book and does not let go", "Close the other one, or wait, then try again"),
+    ("not a database", "The file is not a job book", "Name another file with --book, or bring back a backup"),
+    ("malformed", "The book's file is damaged", "Bring back the newest backup; keep the damaged file for rescue"),
+    ("unable to open", "The book cannot be opened", "Look whether the path is right and the folder may be written"),
+    ("connection", "The database server does not answer", "Look whether it runs and the address is right, then try again"),
+)
+
+
+@contextmanager
+def _plain_words() -> Iterator[None]:
+    """Turn the driver's error into one a person can act on."""
+    try:
+        yield
+    except (OperationalError, DBAPIError) as error:
+        text = str(error.orig).lower()
+        for sign, what, remedy in REMEDIES:
+            if sign in text:
+                raise BookError(what, remedy) from error
+        raise
