@@ -39,7 +39,7 @@ def test_every_revision_is_kept_and_a_stale_save_is_refused(book: Book) -> None:
 
 
 def test_a_failed_block_keeps_nothing(book: Book) -> None:
-    with pytest.raises(RuntimeError), book.writing() as c:
+    with pytest.raises(RuntimeError), book.writing() as c:  # noqa: PT012
         jobs.begin(c, "j1", "one", HEADING, STAMP)
         raise RuntimeError
     with book.reading() as c:
