@@ -11,7 +11,7 @@ Slump = Literal["1-2", "3-4", "6-7"]
 @dataclass(frozen=True, slots=True)
 class ConcreteChoices:
     """``bag`` names a row of the bag table ("80 lb"); ``risk`` the chance he accepts of running short (0..1), ``promise`` whether
-    over many pours (whole bags are rounded with that in mind; no pour above four times it) or on every single one;
+    on every single one, or over many pours (whole bags are rounded with that in mind; none above four times it);
     ``yield_sd`` relative standard error of a pour's yield; ``spill`` share lost on the way and its standard error;
     ``portland`` kg added to each bag; ``mortar_bag`` for the bed, ``mortar_waste`` share of it lost.
 
@@ -22,7 +22,7 @@ class ConcreteChoices:
 
     bag: str = "80 lb"
     risk: float = 0.02
-    promise: Literal["over many pours", "every pour"] = "over many pours"
+    promise: Literal["every pour", "over many pours"] = "every pour"
     yield_sd: float = 0.03
     spill: float = 0.02
     spill_sd: float = 0.01

@@ -1,9 +1,9 @@
 """How many bags for a risk of running short that the mason states.
 
-Bags are whole, and one bag more or less moves the chance tenfold. Held to for every single pour, a stated 2 % would be a third of
-one per cent over a season, paid for in bags left over. So the risk is, unless he says otherwise, what he sees over many pours:
-the need falls anywhere between two bags, and rounding up is counted in; but no single pour is planned at more than `WORST` times
-it. The chance for the pour at hand is always shown, with one bag fewer and one more.
+The risk is the chance for the pour at hand, so the number is the fewest whole bags that keep it. Rounding up to whole bags makes
+the share of pours that run short over a season far smaller, a third of one per cent for a stated two, paid for in bags left over;
+who counts over the season can have the rounding counted in, with no single pour above `WORST` times the risk. Either way the
+chance for this pour is shown, with one bag fewer and one more.
 
 The pour takes V / (y M) bags. V, the volume, is normal: a sum of many small reading errors, near linear in all of them. y is the
 label's yield; M, what a bag truly gives after the spill, is log-normal: a product of factors that cannot be negative and do not
@@ -54,8 +54,8 @@ class BagCount:
     """The number of bags and what it means.
 
     ``chance_short`` of running short with ``bags``, with ``one_fewer`` and ``one_more``; ``needed`` mean and spread of the bags
-    the pour takes; ``left_over`` mean of bags and parts of a bag left, ``unopened`` mean of whole bags left; ``missing`` mean
-    of what is missing when it does run short, in bags.
+    the pour takes; ``amount`` what it takes no more than but for the risk, before rounding up; ``left_over`` mean of bags and
+    parts of a bag left, ``unopened`` mean of whole bags left; ``missing`` mean of what is missing when it does run short.
     """
 
     bags: int
@@ -64,6 +64,7 @@ class BagCount:
     one_fewer: float
     one_more: float
     needed: Uncertain
+    amount: float
     left_over: float
     unopened: float
     missing: float
@@ -110,21 +111,21 @@ def short_chance(need: Need, bags: Array) -> Array:
     return np.asarray(normal_chance(inside) @ w, float)
 
 
-def bags_for(need: Need, risk: float = 0.02, promise: Promise = "over many pours") -> BagCount:
+def bags_for(need: Need, risk: float = 0.02, promise: Promise = "every pour") -> BagCount:
     """Return the number of bags for a stated risk (above 0, under 1; else ValueError) and what it means.
 
     ``promise`` "every pour" takes the fewest bags whose chance is at most the risk; "over many pours" lets the chances of many
     pours average to it, none above `WORST` times it.
 
     >>> need = pour_need(Uncertain(0.17, 0.005), 0.017)
-    >>> every, many = bags_for(need, promise="every pour"), bags_for(need)
+    >>> every, many = bags_for(need), bags_for(need, promise="over many pours")
     >>> every.bags, round(every.chance_short, 4), many.bags, round(many.chance_short, 4)
     (12, 0.0001, 11, 0.0405)
     """
     return what_follows(need, bag_number(need, risk, promise), risk)
 
 
-def bag_number(need: Need, risk: float = 0.02, promise: Promise = "over many pours") -> int:
+def bag_number(need: Need, risk: float = 0.02, promise: Promise = "every pour") -> int:
     """Return the bare number of `bags_for`.
 
     Over many pours the need falls anywhere between two bags. Rounding a count x up then runs short M(x) of the time, the mean of
@@ -161,7 +162,31 @@ def what_follows(need: Need, bags: int, risk: float) -> BagCount:
     left = _area(need, min(low, bags), bags, lambda p: 1.0 - p) + 0.0
     unopened = float(np.sum(1.0 - short_chance(need, np.arange(bags, dtype=float))))
     missing = _area(need, bags, high, lambda p: p) / chance if chance > 1e-9 else 0.0
-    return BagCount(bags, risk, chance, _chance(need, bags - 1), _chance(need, bags + 1), need.bags, left, unopened, missing)
+    return BagCount(
+        bags,
+        risk,
+        chance,
+        _chance(need, bags - 1),
+        _chance(need, bags + 1),
+        need.bags,
+        need_at(need, risk),
+        left,
+        unopened,
+        missing,
+    )
+
+
+def need_at(need: Need, risk: float) -> float:
+    """Return the bags, parts counted, that the pour takes no more than but for the risk: where the chance of running short is it.
+
+    >>> round(need_at(pour_need(Uncertain(0.17, 0.005), 0.017), 0.02), 2)
+    11.15
+    """
+    low, high = 0.0, need.bags.mean + 12 * need.bags.sd + 1.0
+    while high - low > 1e-4:
+        middle = (low + high) / 2
+        low, high = (middle, high) if float(short_chance(need, np.array([middle]))[0]) > risk else (low, middle)
+    return high
 
 
 def _chance(need: Need, bags: int) -> float:

@@ -51,7 +51,7 @@ def reading_savings(
     need: Need,
     sd_with: Callable[[int], float],
     risk: float = 0.02,
-    promise: Promise = "over many pours",
+    promise: Promise = "every pour",
     most: int = MOST_MORE,
 ) -> tuple[Saving, ...]:
     """Return, for each bag that more drops can take off, the fewest drops that do it; empty when none does.
@@ -60,8 +60,8 @@ def reading_savings(
     to stay: what more readings do to it cannot be known beforehand.
 
     >>> from crownwright.concrete.count import pour_need
-    >>> need = pour_need(Uncertain(0.175, 0.0175), 0.017)
-    >>> [s.sentence for s in reading_savings(need, lambda more: 0.0175 * (6 / (6 + more)) ** 0.5)][:1]
+    >>> need = pour_need(Uncertain(0.155, 0.0155), 0.017)
+    >>> [s.sentence for s in reading_savings(need, lambda more: 0.0155 * (6 / (6 + more)) ** 0.5)][:1]
     ['four more drops take one bag off']
     """
 

@@ -40,6 +40,7 @@ def count_figures(
             key, label, count.bags, "1", EVERY if promise == "every pour" else OVER_MANY, (*terms, risk), DERIVED, COUNT_HOLDS
         ),
         figure(".needed", f"{label} that will go in", count.needed.mean, "V / (y M)", count.needed.sd),
+        figure(".amount", "bags, before rounding up", count.amount, "x with P(V > x y M) = r"),
         figure(".short", "chance of running short", count.chance_short, "P(V > n y M)"),
         figure(".one_fewer", "chance of running short with one bag fewer", count.one_fewer, "P(V > (n - 1) y M)"),
         figure(".one_more", "chance of running short with one bag more", count.one_more, "P(V > (n + 1) y M)"),

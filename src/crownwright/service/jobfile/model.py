@@ -226,8 +226,8 @@ class ConcreteTable(Table):
 
     bag: Text = key("bag you buy: 80 lb, 60 lb ...")
     risk: Share = key("chance you accept of running short on the day")
-    promise: Literal["over many pours", "every pour"] = key(
-        "whether that chance is what you see over many pours (no single one above four times it) or holds for every one"
+    promise: Literal["every pour", "over many pours"] = key(
+        "whether that chance holds for every pour, or is what you see over many (no single one above four times it)"
     )
     yield_sd: Share = key("how far a pour's yield wanders from what the bag says, one standard error")
     spill: Share = key("share lost on the way up")
