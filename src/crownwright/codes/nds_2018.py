@@ -8,7 +8,7 @@ from functools import cache
 from math import sqrt
 from types import MappingProxyType
 
-from crownwright.quantity.units import INCH, PSI
+from crownwright.quantity.units import INCH, PCF, PSI
 from crownwright.quantity.working import Cite
 from crownwright.sources.grids import read_grids
 from crownwright.sources.tables import MARKS, pick, rows
@@ -141,6 +141,17 @@ def bearing_value(wood: Lumber, length: float, *, wet: bool, at_end: bool = True
     """
     spread = 1.0 if at_end or length >= 6 * INCH else (length + 0.375 * INCH) / length
     return wood.bearing * (wet_factor("Fcp") if wet else 1.0) * spread
+
+
+def density(gravity: float, moisture: float) -> float:
+    """Density of wood, kg/m3: 62.4 G/(1 + 0.009 G m) (1 + m/100) lb/ft3 (Supplement, 3.1.3, from memory).
+
+    ``gravity`` G on oven-dry weight and volume, ``moisture`` m in percent of the oven-dry weight, up to 30.
+
+    >>> round(density(0.42, 19.0) / PCF, 1)
+    29.1
+    """
+    return 62.4 * gravity / (1 + 0.009 * gravity * moisture) * (1 + moisture / 100) * PCF
 
 
 def slenderness(effective_length: float, depth: float, breadth: float) -> float:

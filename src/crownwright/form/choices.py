@@ -24,11 +24,9 @@ class Stock:
 
 
 def _usual_stock() -> tuple[Stock, ...]:
-    """Lengths usually on the rack, priced by length only (prices are the price book's business): common practice,
-    no source.
-    """
+    """Lengths usually on the rack, without prices (those are the price book's business): common practice, no source."""
     rack = (("2x4", (8, 10, 12, 16)), ("2x6", (8, 10, 12, 16)), ("2x8", (8, 10, 12, 16)), ("quarter-round 3/4", (8, 12, 16)))
-    return tuple(Stock(section, feet * FOOT, str(feet)) for section, lengths in rack for feet in lengths)
+    return tuple(Stock(section, feet * FOOT) for section, lengths in rack for feet in lengths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +39,7 @@ class FormChoices:
 
     stock: tuple[Stock, ...] = _usual_stock()
     clearance: float = 0.25 * INCH
-    horn: float = 0.0
+    horn: float = 1.5 * INCH
     block_section: str = "2x6"
     block_length: float = 12 * INCH
     kerf: float = 0.125 * INCH

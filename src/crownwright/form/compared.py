@@ -1,0 +1,121 @@
+"""What the form is compared with: a finding for everything that could fall short."""
+
+from __future__ import annotations
+
+from math import pi
+
+from crownwright.form.model import FormCorner, FormSide, Gap, Strap
+from crownwright.form.pieces import SMALL, SQUARE, Frame, butt_cut
+from crownwright.form.pinwheel import butt_gap
+from crownwright.quantity.findings import Finding, Verdict, compare
+from crownwright.quantity.lengths import print_length
+from crownwright.quantity.units import INCH
+from crownwright.quantity.working import DERIVED, PRACTICE, Cite
+
+JUDGED = Cite("judgement", standing="common practice")
+SAG = Cite("aci_347_2004", "deflection of form boards: 1/16 in. and span/360", "from memory")
+END_GRAIN = Cite("nds_2018", "wood screws are not loaded in withdrawal from end grain")
+BEARING_LEAST = 0.75 * INCH
+BUTT_MOST = INCH / 8
+ROOM_LEAST = 0.5 * INCH
+
+
+def findings(
+    frame: Frame, sides: tuple[FormSide, ...], joints: tuple[FormCorner, ...], gaps: tuple[Gap, ...], strap: Strap
+) -> tuple[Finding, ...]:
+    """Everything the form is compared with."""
+    return (
+        *_reaches(frame, sides),
+        *_gaps(frame, gaps),
+        _bearing(frame, joints),
+        *(_span(side, frame) for side in sides),
+        *_drip(frame),
+        _height(frame),
+        _thrust(frame),
+        _butts(frame),
+        _strap(frame, strap),
+    )
+
+
+def _reaches(frame: Frame, sides: tuple[FormSide, ...]) -> list[Finding]:
+    rule = "room for the soffit board between sidewall and stone"
+    return [
+        compare("form.reach", rule, PRACTICE, f"soffit board {side.name}", soffit.most, at_least=ROOM_LEAST, unit="m",
+                action=f"Widen the cap on side {side.name}: the stone leaves no room for a board under the edge.", blocks=True)
+        for side, soffit in zip(sides, frame.soffits, strict=True)
+    ]  # fmt: skip
+
+
+def _gaps(frame: Frame, gaps: tuple[Gap, ...]) -> list[Finding]:
+    most = frame.choices.pack_most
+    made = []
+    for gap in gaps:
+        where = ", ".join(f"{print_length(a, 'feet')} to {print_length(b, 'feet')}" for a, b in gap.wide)
+        action = f"Close it below and fill it with mortar the day before: from the corner {where} along." if where else ""
+        made.append(
+            compare("form.gap", "gap between soffit board and stone that is packed dry", JUDGED, f"soffit board {gap.side}",
+                    gap.widest.mean, at_most=most, unit="m", action=action)
+        )  # fmt: skip
+    return made
+
+
+def _bearing(frame: Frame, joints: tuple[FormCorner, ...]) -> Finding:
+    rule = "bearing of the soffit boards on the corner blocks"
+    if not frame.blocks.square:
+        action = (
+            "Set out the blocks on the roof: the stone has not four corners, so they stand at its corners, not at the form's."
+        )
+        return Finding("form.bearing", rule, JUDGED, "corner blocks", Verdict.CANNOT_TELL, action, BEARING_LEAST, unit="m")
+    least = min(j.bearing for j in joints)
+    return compare("form.bearing", rule, JUDGED, "corner blocks", least, at_least=BEARING_LEAST, unit="m",
+                   action="Pack the block further out from the stone.")  # fmt: skip
+
+
+def _span(side: FormSide, frame: Frame) -> Finding:
+    rule = "span of the soffit board between blocks, for a sag of 1/16 in. and span/360"
+    action = "Stand a block at the middle of this side and wedge it under the strap, or use a deeper rail on longer blocks."
+    span = side.span if frame.blocks.square else None
+    with_rail = f" with a {side.rail} rail" if side.rail else ""
+    return compare("form.span", rule, SAG, f"soffit board {side.name}{with_rail}", span, at_most=side.span_most, unit="m",
+                   action=action)  # fmt: skip
+
+
+def _drip(frame: Frame) -> tuple[Finding, ...]:
+    drip = frame.cap.drip
+    if drip is None:
+        return ()
+    rule = "drip moulding lies wholly on the soffit board"
+    least = min(s.reach for s in frame.soffits)
+    return (
+        compare("form.drip", rule, DERIVED, "soffit boards", least, at_least=drip.lip + drip.size, unit="m",
+                action="Widen the overhang on the narrowest side, or take a smaller moulding."),
+    )  # fmt: skip
+
+
+def _height(frame: Frame) -> Finding:
+    rule = "sidewall as high as the edge that is cast against it"
+    return compare("form.height", rule, DERIVED, f"sidewall of {frame.wall.name}", frame.wall.width,
+                   at_least=frame.cap.edge_thickness, unit="m", blocks=True, action="Choose a wider edge board.")  # fmt: skip
+
+
+def _thrust(frame: Frame) -> Finding:
+    rule = "thrust on the sidewalls goes into side grain at every corner: the cleat in the outside corner stands against a horn"
+    return compare("form.corner_thrust", rule, END_GRAIN, "sidewalls", frame.choices.horn, at_least=SMALL.thickness, unit="m",
+                   action=f"Let the sidewalls run {print_length(SMALL.thickness, 'in.')} past.")  # fmt: skip
+
+
+def _butts(frame: Frame) -> Finding:
+    """Gaps left by ends that are cut square at angles too near to square to set a saw for."""
+    deepest = max(frame.wall.thickness, *(s.width for s in frame.soffits))
+    worst = max(
+        butt_gap(deepest, float(a), pi / 2 if butt_cut(float(a), flat=True) is SQUARE else float(a)) for a in frame.ring.angles
+    )
+    return compare("form.butts", "gap of every butt as cut", JUDGED, "soffit boards and sidewalls", worst, at_most=BUTT_MOST,
+                   unit="m", action="Cut the ends to the angle of the corner.")  # fmt: skip
+
+
+def _strap(frame: Frame, strap: Strap) -> Finding:
+    rule = "topmost strap at or above the middle of the blocks, so that they do not tip"
+    middle = frame.choices.block_length / 2 - INCH / 2  # half an inch under the middle is the middle of a 1-in. strap on it
+    return compare("form.strap_height", rule, JUDGED, "strap", strap.heights[0], at_least=middle, unit="m",
+                   action="Make the corner blocks longer.")  # fmt: skip
