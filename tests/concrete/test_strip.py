@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from crownwright.cap.model import Drip, SideFit
 from crownwright.concrete.early import CURVES, early_strength, saying
-from crownwright.concrete.strip import HORIZON, Overhang, Stripping, age_at, overhang_stress, strength_needed, strip_rule
+from crownwright.concrete.strip import (
+    HORIZON,
+    Overhang,
+    Stripping,
+    age_at,
+    overhang_of,
+    overhang_stress,
+    strength_needed,
+    strip_rule,
+)
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, HOUR, INCH, LBF, PSI
@@ -107,3 +119,11 @@ def test_every_figure_and_finding_opens_to_a_source() -> None:
 def test_a_groove_through_the_edge_is_refused() -> None:
     with pytest.raises(ValueError, match="groove"):
         overhang_stress(Overhang(4 * INCH, 0.75 * INCH), Stripping())
+
+
+def test_the_overhang_of_a_cap_is_where_it_reaches_farthest(cap) -> None:  # type: ignore[no-untyped-def]
+    sides = (SideFit("AB", 0.08, 0.11, 0.07, 0.003), SideFit("BC", 0.08, 0.13, 0.07, 0.003))
+    drip = Drip(0.019, (0.04, 0.035), 0.02, np.zeros((4, 2)))
+    found = overhang_of(replace(cap(), sides=sides, drip=drip))
+    assert (found.reach, found.groove, found.setback, found.thick) == (0.13, 0.019, 0.035, 0.089)
+    assert overhang_of(cap()).groove == 0.0

@@ -15,7 +15,15 @@ from crownwright.concrete.lifts import Lift, split_lifts
 from crownwright.concrete.mix import Mix, enrich, portland_limits
 from crownwright.concrete.model import ConcretePlan
 from crownwright.concrete.savings import reading_savings, sd_with_drops
-from crownwright.concrete.showing import box_figure, count_figures, lift_figures, mix_figures, mortar_figures, weight_figures
+from crownwright.concrete.showing import (
+    box_figure,
+    count_figures,
+    lift_figures,
+    mix_figures,
+    mortar_figures,
+    portland_figures,
+    weight_figures,
+)
 from crownwright.concrete.weight import cap_weight, dry_share, wet_density
 from crownwright.quantity.findings import Finding, compare
 from crownwright.quantity.uncertain import Uncertain
@@ -60,6 +68,7 @@ def pour_for(
         *count_figures("concrete.bags", "bags of concrete", cap.volume.all, need, count, sack.cite, choices.promise),
         *lift_figures(lifts, need),
         *mix_figures(mix, sack),
+        *portland_figures(enrichment),
         *weight_figures(cap.volume.all, mix, wet, weight_dry, density),
         box_figure(cap.volume.box_rule, box),
         *mortar_figures(mortar_volume, bed_need, bed_bag, bed, choices.promise),

@@ -7,7 +7,7 @@ from math import exp
 from crownwright.concrete.bags import WATER_DENSITY, Bag, MortarBag
 from crownwright.concrete.count import BagCount, Need, Promise
 from crownwright.concrete.lifts import Lift
-from crownwright.concrete.mix import Mix
+from crownwright.concrete.mix import Enrichment, Mix
 from crownwright.concrete.weight import BOUND_WATER, HYDRATED
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import DERIVED, PRACTICE, Cite, Figure, Term
@@ -132,6 +132,19 @@ def mix_figures(mix: Mix, bag: Bag) -> tuple[Figure, ...]:
             Cite("judgement", "Pickett (1956), exponent 1.2 to 1.7", "from memory"),
         ),
     )
+
+
+def portland_figures(limits: Enrichment) -> tuple[Figure, ...]:
+    """Return how much portland is enough, how much makes sure, and where more does harm, a bag."""
+    target = (Term("w/c", "water/cement asked for", limits.target),)
+    rows = (
+        ("enough", "portland a bag that meets the water/cement ratio", limits.enough or 0.0),
+        ("sure", "portland a bag that meets it even if the bag holds little cement", limits.sure or 0.0),
+        ("most", f"portland a bag beyond which more does harm: {limits.why}", limits.most),
+    )
+    holds = "the added cement takes its share of water, so that the mix feels the same"
+    formula = "least P with (W + W P / S) / (C + P) ≤ w/c"
+    return tuple(Figure(f"concrete.portland.{k}", label, kg, "kg", formula, target, GUESS, holds) for k, label, kg in rows)
 
 
 def weight_figures(volume: Uncertain, mix: Mix, wet: Uncertain, dry: Uncertain, density: float) -> tuple[Figure, ...]:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil
 
+from crownwright.cap.model import CapDesign
 from crownwright.codes import aci_306r_2010, aci_347, bs_8110_1997
 from crownwright.codes.aci_318_plain import reduction
 from crownwright.quantity.findings import Finding, compare
@@ -33,6 +34,13 @@ class Overhang:
     groove: float = 0.75 * INCH
     setback: float = 1.5 * INCH
     density: float = 2320.0
+
+
+def overhang_of(cap: CapDesign) -> Overhang:
+    """Return the overhang where it reaches farthest, of a designed cap."""
+    reach = max((side.most for side in cap.sides), default=0.0)
+    groove, setback = (cap.drip.size, min(cap.drip.setback)) if cap.drip else (0.0, 0.0)
+    return Overhang(reach, cap.edge_thickness, groove, setback, cap.choices.density)
 
 
 @dataclass(frozen=True, slots=True)
