@@ -1,0 +1,48 @@
+"""plan_job: the one sequence from readings to everything that follows from them. Pure: same job, same plan."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from crownwright import __version__
+from crownwright.cap.design import design_cap
+from crownwright.checks.cap_details import check_cap
+from crownwright.checks.height import check_height_above_roof, figures_height
+from crownwright.codes.cap_rules import rule_set
+from crownwright.concrete.pour import NO_BED, pour_for
+from crownwright.form.build import build_form
+from crownwright.plan.model import Plan
+from crownwright.survey.adjust import adjust
+
+if TYPE_CHECKING:
+    from crownwright.plan.job import Job
+
+
+def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
+    """Plan one job: survey, cap, form, concrete, checks, in that order.
+
+    A part that bad readings make impossible is None and the plan's ``problems`` say why and what to do; nothing is raised for
+    field data. ``cut_list=False`` leaves out the search for the best cutting of the lumber (the slowest step), for a redraw
+    while values change. Raises KeyError for a code set that does not exist, naming those that do.
+    """
+    rules = rule_set(job.code_set, dict(job.overrides))
+    survey, problems = adjust(job.readings)
+    if survey is None:
+        return Plan(job, __version__, None, None, None, None, (), (), problems)
+    cap = design_cap(survey, job.cap)
+    form = build_form(survey, cap, job.form, cut_list=cut_list)
+    pour = pour_for(cap, job.concrete, form.bed_volume if form else NO_BED, survey.surface.spread_with)
+    around = job.surroundings
+    checks = (*check_cap(cap, rules), *check_height_above_roof(survey.flues, around, rules))
+    parts = (survey, cap, form, pour)
+    return Plan(
+        job=job,
+        version=__version__,
+        survey=survey,
+        cap=cap,
+        form=form,
+        concrete=pour,
+        findings=(*(f for part in parts if part for f in part.findings), *checks),
+        figures=(*(f for part in parts if part for f in part.figures), *figures_height(around, rules)),
+        problems=(*problems, *(form.problems if form else ())),
+    )
