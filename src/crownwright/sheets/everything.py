@@ -30,6 +30,9 @@ from crownwright.sheets.solid.stl import stl
 KINDS = ("svg", "dxf", "glb", "stl")
 """The kinds of file that drawings and solids are written in."""
 
+KINDS = ("svg", "dxf", "glb", "stl")
+"""The kinds of file a drawing or a solid comes in."""
+
 
 def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
     """Return every drawing that can be made of a plan, in the order of the job."""
@@ -41,7 +44,7 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
         if plan.form is not None:
             found += [form_plan(plan), *piece_sheets(plan), *assembly(plan)]
     if plan.form is not None and plan.form.cut is not None:
-        found.append(cut_bars(plan.form.cut, plan.job.units))
+        found.append(cut_bars(plan.form, plan.job.units))
     return tuple(found)
 
 
@@ -60,31 +63,12 @@ def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[
     return (*papers, calculations(plan))
 
 
-def files_of(plan: Plan, size: Size, made_at: int) -> Iterator[tuple[str, bytes]]:
-    """Yield every file of a plan as (path, content): ``papers/*.pdf``, ``drawings/*.svg``, ``drawings/*.dxf``, ``solid/*``.
-
-    Args:
-        plan: the plan.
-        size: paper size.
-        made_at: when, UNIX seconds; it goes into the papers' metadata.
-    """
-    drawings = drawings_of(plan)
-    yield from paper_files(plan, size, made_at, drawings)
-    yield from drawing_files(plan, KINDS, drawings)
-    yield from solid_files(plan)
-
-
-def paper_files(plan: Plan, size: Size, made_at: int, drawings: tuple[Drawing, ...] | None = None) -> Iterator[tuple[str, bytes]]:
-    """Yield the papers alone; arguments as for `files_of` and `papers_of`."""
-    yield from ((f"papers/{name}.pdf", data) for name, data in pdfs(papers_of(plan, drawings), size, made_at).items())
-
-
 def drawing_files(
     plan: Plan, kinds: Collection[str] = KINDS, drawings: tuple[Drawing, ...] | None = None
 ) -> Iterator[tuple[str, bytes]]:
-    """Yield the drawings alone, in the ``kinds`` of file wanted (svg, dxf)."""
+    """Yield (path, content) of every drawing, as SVG and as DXF where ``kinds`` names them ("svg", "dxf")."""
     unit: Unit = "in" if plan.job.units == "us" else "mm"
-    for of in (drawings_of(plan) if drawings is None else drawings) if {"svg", "dxf"} & set(kinds) else ():
+    for of in drawings_of(plan) if drawings is None else drawings:
         if "svg" in kinds:
             yield f"drawings/{of.name}.svg", svg(of).encode()
         if "dxf" in kinds:
@@ -92,9 +76,23 @@ def drawing_files(
 
 
 def solid_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[str, bytes]]:
-    """Yield the solids alone, in the ``kinds`` of file wanted (glb, stl)."""
+    """Yield (path, content) of the solids where ``kinds`` names them ("glb": all in one file, "stl": one for each group)."""
     found = bodies(plan) if {"glb", "stl"} & set(kinds) else ()
     if found and "glb" in kinds:
         yield "solid/all.glb", glb(found, plan.job.title)
     if found and "stl" in kinds:
         yield from ((f"solid/{name}.stl", stl(solid)) for name, solid in grouped(found).items())
+
+
+def paper_files(plan: Plan, size: Size, made_at: int, drawings: tuple[Drawing, ...] | None = None) -> Iterator[tuple[str, bytes]]:
+    """Yield (path, content) of every paper as PDF; ``made_at`` UNIX seconds, for the papers' metadata."""
+    for name, data in pdfs(papers_of(plan, drawings), size, made_at):
+        yield f"papers/{name}.pdf", data
+
+
+def files_of(plan: Plan, size: Size, made_at: int) -> Iterator[tuple[str, bytes]]:
+    """Yield every file of a plan as (path, content): ``papers/*.pdf``, ``drawings/*.svg``, ``drawings/*.dxf``, ``solid/*``."""
+    drawings = drawings_of(plan)
+    yield from paper_files(plan, size, made_at, drawings)
+    yield from drawing_files(plan, KINDS, drawings)
+    yield from solid_files(plan)

@@ -5,7 +5,7 @@ what it can say better (dimensions and hatching in DXF).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 
@@ -48,10 +48,24 @@ def lay(drawing: Drawing) -> Laid:
     return Laid(drawing, marks, box(marks))
 
 
-def ink(drawing: Drawing) -> tuple[Ink, ...]:
-    """Return a drawing's ink, back to front."""
+def ink(drawing: Drawing, hatching: bool = True) -> tuple[Ink, ...]:
+    """Return a drawing's ink, back to front; without its hatching where only its size is wanted."""
     times = 1000.0 / drawing.scale
-    return tuple(mark for shape in drawing.shapes for mark in ink_of(shape, lambda p: (p[0] * times, p[1] * times), times))
+
+    def paper(p: Point) -> Point:
+        return p[0] * times, p[1] * times
+
+    shapes = drawing.shapes if hatching else (_bare(shape) for shape in drawing.shapes)
+    return tuple(mark for shape in shapes for mark in ink_of(shape, paper, times))
+
+
+def _bare(shape: Shape) -> Shape:
+    return replace(shape, hatch=None) if isinstance(shape, Polygon) and shape.hatch is not None else shape
+
+
+def extent(drawing: Drawing) -> Box:
+    """Return the box round a drawing's ink, mm. Hatching lies inside its areas, so it is left out."""
+    return box(ink(drawing, hatching=False))
 
 
 def box(marks: tuple[Ink, ...]) -> Box:

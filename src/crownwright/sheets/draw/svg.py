@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from xml.sax.saxutils import escape, quoteattr
 
-from crownwright.sheets.draw.ink import Laid, lay
+from crownwright.sheets.draw.ink import Laid, extent, lay
 from crownwright.sheets.draw.marks import Ink, Stroke, Words
 from crownwright.sheets.draw.plane import Box
 from crownwright.sheets.draw.shapes import Drawing, Point
@@ -20,7 +20,7 @@ MARGIN = 4.0  # mm round the ink
 
 def size_mm(drawing: Drawing | Laid, margin: float = MARGIN) -> tuple[float, float]:
     """Return how wide and high a drawing is on paper at its own scale, margin included, mm."""
-    left, bottom, right, top = _laid(drawing).box
+    left, bottom, right, top = drawing.box if isinstance(drawing, Laid) else extent(drawing)
     return right - left + 2 * margin, top - bottom + 2 * margin
 
 

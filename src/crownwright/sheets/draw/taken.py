@@ -7,7 +7,7 @@ from typing import TypeVar
 
 import shapely
 
-from crownwright.sheets.draw.plane import length, minus
+from crownwright.sheets.draw.plane import Box, box_of, length, minus
 from crownwright.sheets.draw.shapes import Point
 
 Choice = TypeVar("Choice")
@@ -22,28 +22,39 @@ class Taken:
     def __init__(self) -> None:
         self._texts: list[shapely.Polygon] = []
         self._lines: list[shapely.LineString] = []
+        self._text_boxes: list[Box] = []
+        self._line_boxes: list[Box] = []
 
     def text(self, corners: Sequence[Point]) -> None:
         """Note the room a text takes."""
         self._texts.append(shapely.Polygon(corners))
+        self._text_boxes.append(box_of(corners))
 
     def line(self, *points: Point) -> None:
         """Note a line."""
         if any(length(minus(point, points[0])) > 0 for point in points[1:]):
             self._lines.append(shapely.LineString(points))
+            self._line_boxes.append(box_of(points))
 
     def best(self, places: Iterable[tuple[Sequence[Point], Choice]]) -> Choice:
         """Return the choice whose room covers least of what stands already, earlier ones preferred, and take that room.
 
         Raises ValueError when there are no places.
         """
-        rooms = [(shapely.Polygon(corners), choice) for corners, choice in places]
-        costs = [self._cost(room) + i * _WAIT_COST for i, (room, _) in enumerate(rooms)]
-        room, choice = rooms[costs.index(min(costs))]
-        self._texts.append(room)
+        rooms = list(places)
+        costs = [self._cost(corners) + i * _WAIT_COST for i, (corners, _) in enumerate(rooms)]
+        corners, choice = rooms[costs.index(min(costs))]
+        self.text(corners)
         return choice
 
-    def _cost(self, room: shapely.Polygon) -> float:
-        texts = shapely.area(shapely.intersection(self._texts, room)).sum() if self._texts else 0.0
-        lines = shapely.length(shapely.intersection(self._lines, room)).sum() if self._lines else 0.0
-        return _WORD_COST * float(texts) + _LINE_COST * float(lines)
+    def _cost(self, corners: Sequence[Point]) -> float:
+        room, around = shapely.Polygon(corners), box_of(corners)
+        texts = [text for text, box in zip(self._texts, self._text_boxes, strict=True) if _meet(box, around)]
+        lines = [line for line, box in zip(self._lines, self._line_boxes, strict=True) if _meet(box, around)]
+        covered = shapely.area(shapely.intersection(texts, room)).sum() if texts else 0.0
+        crossed = shapely.length(shapely.intersection(lines, room)).sum() if lines else 0.0
+        return _WORD_COST * float(covered) + _LINE_COST * float(crossed)
+
+
+def _meet(a: Box, b: Box) -> bool:
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]

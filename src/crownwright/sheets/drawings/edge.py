@@ -28,7 +28,7 @@ from crownwright.sheets.draw.shapes import (
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.capplan import facet_on
 from crownwright.sheets.drawings.frame import cap_frame, steepest
-from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.say import length, spoken
 
 INSIDE = 5 * INCH  # of stone shown inside its face
 BELOW = 3 * INCH
@@ -110,7 +110,7 @@ def _calls(cap: CapDesign, side: SideFit, fall: float, units: Units, scale: floa
                -_degrees(fall), shift=(0.0, 7.5))  # fmt: skip
     if cap.drip is not None:
         tip = (out - cap.drip.lip - 0.35 * cap.drip.size, cap.soffit + 0.45 * cap.drip.size)
-        yield Leader(tip, (42.0, -14.0), f"drip: {length(cap.drip.size, units)} quarter-round,\nflat side outward, mitred")
+        yield Leader(tip, (42.0, -14.0), f"drip: {spoken(cap.drip.size, units)} quarter-round,\nflat side outward, mitred")
     if cap.steel:
         yield Leader(
             (out - 2.0 * INCH, cap.steel[0].level), (2.0 * INCH * 1000.0 / scale + 16.0, 8.0), "joint reinforcement, galvanised"

@@ -15,7 +15,17 @@ from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.sheets.draw import plane
 from crownwright.sheets.draw.layers import BOARD, BOARD_CUT, BOARD_HIDDEN, MOULDING, NOTE, READING, STONE, STRAP, Layer
-from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Leader, Point, Polygon, Polyline, Shape, Symbol, Text
+from crownwright.sheets.draw.shapes import (
+    Dimension,
+    Drawing,
+    Hatch,
+    Leader,
+    Polygon,
+    Polyline,
+    Shape,
+    Symbol,
+    Text,
+)  # fmt: skip
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.frame import Frame, cap_frame
 from crownwright.sheets.drawings.notes import Note, column, heading, line_key
@@ -23,12 +33,12 @@ from crownwright.sheets.drawings.readings import flue_rings, ring
 from crownwright.sheets.drawings.say import length
 from crownwright.survey.model import Array, Survey
 
-NOTES = 48.0  # mm from the form's inside face to the notes
+NOTES = 40.0  # mm from the form's inside face to the notes
 LAYERS: dict[str, Layer] = {"sidewall": BOARD_CUT, "quarter-round": MOULDING}
 UNDER = frozenset({"corner block", "rail", "joint cleat", "packer"})  # what lies under the soffit boards
 KEY = (
-    (BOARD_CUT, "sidewall"), (BOARD, "soffit board"), (BOARD_HIDDEN, "corner block, under it"), (MOULDING, "quarter-round"),
-    (STRAP, "ratchet strap"), (STONE, "face of the stone"),
+    (BOARD_CUT, "sidewall"), (BOARD, "soffit board"), (BOARD_HIDDEN, "under it: blocks, cleats, rails"), (MOULDING,
+    "quarter-round"), (STRAP, "ratchet strap"), (STONE, "face of the stone"),
 )  # fmt: skip
 
 
@@ -48,7 +58,7 @@ def form_plan(plan: Plan) -> Drawing:
         *_sizes(cap, units),
         *_names(pieces, frame),
         *line_key((cap.length, cap.width), NOTES, KEY),
-        *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 58.0, (NOTES, -50.0)),
+        *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 56.0, (NOTES, -50.0)),
     )
 
     def draw(scale: scales.Scale) -> Drawing:
@@ -58,8 +68,9 @@ def form_plan(plan: Plan) -> Drawing:
 
 
 def _notes(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> Iterator[Note]:
-    yield heading("Set out from the nails")
+    yield heading("Sidewalls, from the corner nails")
     yield from (Note(row, 3.4) for row in set_out(survey, cap, pieces, units))
+    yield Note("Pieces are named by their side (AB) or their corner (A).", 3.4)
     yield Note(f"Square when both diagonals inside read {length(hypot(cap.length, cap.width), units)}.", 3.4)
 
 
@@ -114,9 +125,9 @@ def _corners(survey: Survey, frame: Frame) -> Iterator[Shape]:
 
 
 def set_out(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> list[str]:
-    """Return, for each corner of the stone, how far out square the two nearest faces of the form stand, naming their boards."""
+    """Return, for each corner of the stone, how far out square the two nearest sidewalls stand."""
     frame = cap_frame(cap)
-    walls = {piece.name: frame.of(piece.footprint).mean(axis=0) for piece in pieces if piece.part == "sidewall"}
+    walls = {piece.place: frame.of(piece.footprint).mean(axis=0) for piece in pieces if piece.part == "sidewall"}
     rows = []
     for name, corner in zip(survey.names, frame.of(survey.corners), strict=True):
         away = {(0, 0): corner[0], (0, 1): cap.length - corner[0], (1, 0): corner[1], (1, 1): cap.width - corner[1]}
@@ -131,23 +142,21 @@ def set_out(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Unit
 
 
 def _sizes(cap: CapDesign, units: Units) -> Iterator[Shape]:
-    yield Dimension((0, 0), (cap.length, 0), -26.0, f"{length(cap.length, units)} inside", size=3.8, bold=True)
-    yield Dimension((cap.length, 0), (cap.length, cap.width), -26.0, f"{length(cap.width, units)} inside", size=3.8, bold=True)
+    yield Dimension((0, 0), (cap.length, 0), -22.0, f"{length(cap.length, units)} inside", size=3.8, bold=True)
+    yield Dimension((cap.length, 0), (cap.length, cap.width), -22.0, f"{length(cap.width, units)} inside", size=3.8, bold=True)
 
 
 def _names(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
-    """The names of sidewalls beside them, of soffit boards and corner blocks by leaders; mouldings are told by their drawing."""
+    """The name of each side outside its sidewall (every piece is named by its side or corner), and of the corner blocks."""
     middle = np.mean([frame.of(p.footprint).mean(axis=0) for p in pieces], axis=0)
     for piece in pieces:
-        flat = frame.of(piece.footprint).mean(axis=0)
-        at: Point = (float(flat[0]), float(flat[1]))
-        out = plane.minus(at, (float(middle[0]), float(middle[1])))
-        side = (0.0, np.copysign(1.0, out[1])) if abs(out[1]) > abs(out[0]) else (np.copysign(1.0, out[0]), 0.0)
         if piece.part == "sidewall":
-            yield Text(at, piece.name, 3.8, "middle", 0.5, bold=True, shift=plane.plus((0, 0), side, 7.0), layer=NOTE)
-        elif piece.part == "soffit board":
-            shift = plane.plus(plane.plus((0.0, 0.0), side, -10.0), plane.left(side), 12.0)
-            yield Leader(at, shift, piece.name, 3.2, dot=True)
+            flat = frame.of(piece.footprint).mean(axis=0)
+            out = (float(flat[0] - middle[0]), float(flat[1] - middle[1]))
+            side = (0.0, float(np.copysign(1.0, out[1]))) if abs(out[1]) > abs(out[0]) else (float(np.copysign(1.0, out[0])), 0.0)
+            aside = plane.plus(plane.plus((0.0, 0.0), side, 9.0), plane.left(side), 16.0)
+            turn = 0.0 if side[1] else 90.0
+            yield Text((float(flat[0]), float(flat[1])), piece.place, 4.6, "middle", 0.5, turn, True, aside, True, NOTE)
     yield from _block_names(pieces, frame, middle)
 
 
@@ -164,4 +173,4 @@ def _block_names(pieces: Sequence[Piece], frame: Frame, middle: Array) -> Iterat
             float(points[:, 0].max() if right else points[:, 0].min()),
             float(points[:, 1].max() if top else points[:, 1].min()),
         )
-        yield Leader(tip, (18.0 if right else -18.0, 12.0 if top else -12.0), ", ".join(p.name for p in blocks), 3.2)
+        yield Leader(tip, (10.0 if right else -10.0, 14.0 if top else -14.0), f"block {blocks[0].place}", 3.2)

@@ -14,7 +14,7 @@ from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.layers import BOARD, BOARD_CUT
 from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Polygon, Shape, Text
 from crownwright.sheets.drawings import scales
-from crownwright.sheets.drawings.say import length, wrap
+from crownwright.sheets.drawings.say import length, pieces_called, wrap
 from crownwright.survey.model import Array
 
 ROWS = 6  # on a sheet
@@ -62,9 +62,7 @@ def end_says(cut: EndCut) -> str:
 def _sheet(rows: list[list[Piece]], i: int, count: int, scale: scales.Scale, units: Units) -> Drawing:
     shapes = [shape for k, group in enumerate(rows) for shape in _row(group, k, 1000.0 / scale.by, units)]
     number = f" {i + 1} of {count}" if count > 1 else ""
-    says = (
-        "Pieces of the form as they lie, seen from above: " + "; ".join(", ".join(p.name for p in group) for group in rows) + "."
-    )
+    says = "Pieces of the form as they lie, seen from above: " + "; ".join(map(pieces_called, rows)) + "."
     return Drawing(
         f"pieces-{i + 1}" if count > 1 else "pieces", f"Pieces of the form{number}", says, scale.by, scale.says, tuple(shapes)
     )
@@ -75,12 +73,12 @@ def _row(group: list[Piece], k: int, times: float, units: Units) -> Iterator[Sha
     flat = _upright(piece) if piece.stands else own_frame(piece.footprint)
     foot = -k * PITCH / times
     flat = flat - [flat[:, 0].min(), (flat[:, 1].min() + flat[:, 1].max()) / 2] + [0.0, foot]
-    names = ", ".join(p.name for p in group)
+    names = pieces_called(group)
     yield Text((0.0, foot), wrap(names, 3.8, LEFT - 25.0, bold=True), 3.8, "start", 0.0, bold=True, shift=(-LEFT, 0.8))
-    what = piece.section if piece.section.startswith(piece.part) else f"{piece.part}\n{piece.section}"
+    what = piece.section
     if abs(piece.inside - piece.length) > SAME:
         what += f"\ninside edge {length(piece.inside, units)}"
-    yield Text((0.0, foot), f"{len(group)} of {what}", 3.0, "start", 1.0, shift=(-LEFT, -0.8))
+    yield Text((0.0, foot), f"{len(group)} × {what}", 3.0, "start", 1.0, shift=(-LEFT, -0.8))
     grain = Hatch.WOOD_LONG if piece.part != "quarter-round" else None
     layer = BOARD_CUT if piece.part != "quarter-round" else BOARD
     yield Polygon(layer, tuple((float(x), float(y)) for x, y in flat), (), grain, title=f"{piece.part} {names}")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import degrees
 
+from crownwright.form.model import Piece
 from crownwright.plan.job import Units
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import FOOT
@@ -20,6 +21,15 @@ def length(metres: float, units: Units, *, finest: int = 16, signed: bool = Fals
     if units == "metric":
         return print_length(metres, "mm", signed=signed).removesuffix(" mm")
     return print_length(metres, "inches" if abs(metres) < 6 * FOOT else "feet", finest, signed=signed)
+
+
+def spoken(metres: float, units: Units) -> str:
+    """Return a length as it stands in a sentence: with its unit, in metric too.
+
+    >>> spoken(0.016, "metric"), spoken(0.015875, "us")
+    ('16 mm', '5/8"')
+    """
+    return print_length(metres, "mm") if units == "metric" else length(metres, units)
 
 
 def angle(radians: float) -> str:
@@ -42,3 +52,14 @@ def _lines(text: str, size: float, wide: float, bold: bool) -> Iterator[str]:
                 longer = word
             line = longer
         yield line
+
+
+def pieces_called(pieces: Sequence[Piece]) -> str:
+    """Return what several pieces of one part are called together: the part and its places.
+
+    A group of one keeps the piece's own name.
+    """
+    if len(pieces) == 1:
+        return pieces[0].name
+    places = ", ".join(dict.fromkeys(piece.place for piece in pieces))
+    return f"{pieces[0].part}s {places}"

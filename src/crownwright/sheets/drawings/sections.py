@@ -32,7 +32,7 @@ from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.capplan import section_places
 from crownwright.sheets.drawings.frame import Frame, cap_frame, profile
 from crownwright.sheets.drawings.readings import inside_ring
-from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.say import length, spoken
 from crownwright.survey.model import PlacedFlue, Survey
 
 BELOW = 5 * INCH  # of stone shown under the soffit
@@ -116,7 +116,7 @@ def _beyond(cut: _Cut) -> Iterator[Shape]:
     for flue in cut.survey.flues:
         u = [point[1 - cut.across] for point in cut.frame.ring(flue.ring)]
         if not cut.spans(cut.frame.ring(flue.ring)):
-            corners = ((min(u), cut.cap.edge), (max(u), cut.cap.edge), (max(u), flue.top.mean), (min(u), flue.top.mean))
+            corners = ((min(u), cut.cap.edge), (max(u), cut.cap.edge), (max(u), _top(cut, flue)), (min(u), _top(cut, flue)))
             yield Polygon(NOTE, corners, fill="white", title=f"flue {flue.name}, behind")
 
 
@@ -200,14 +200,21 @@ def _flues(cut: _Cut) -> Iterator[Shape]:
     foot = cut.cap.soffit - BELOW
     for flue in cut.survey.flues:
         for left, right in cut.spans(cut.frame.ring(flue.ring)):
-            yield from _flue_walls(cut, flue, (left, right), foot)
+            yield from _flue_walls(cut, flue, (left, right), foot, flue.top.mean)
+            if flue.name in fits and fits[flue.name].extension > 0:
+                joint = fits[flue.name].extension_joint or flue.top.mean
+                yield from _flue_walls(cut, flue, (left, right), joint, _top(cut, flue))
             if flue.name in fits:
                 yield from _joint(cut, cut.spans(cut.frame.ring(fits[flue.name].hole)), (left, right), fits[flue.name].meets_low)
 
 
-def _flue_walls(cut: _Cut, flue: PlacedFlue, span: tuple[float, float], foot: float) -> Iterator[Shape]:
+def _top(cut: _Cut, flue: PlacedFlue) -> float:
+    """The top of a flue with its extension."""
+    return flue.top.mean + sum(fit.extension for fit in cut.cap.flues if fit.name == flue.name)
+
+
+def _flue_walls(cut: _Cut, flue: PlacedFlue, span: tuple[float, float], foot: float, top: float) -> Iterator[Shape]:
     left, right = span
-    top = flue.top.mean
     inside = cut.spans(tuple(cut.frame.point(p) for p in inside_ring(flue))) if flue.inside else ()
     if not inside:
         yield Polygon(FLUE_CUT, ((left, foot), (right, foot), (right, top), (left, top)), fill="white", title=f"flue {flue.name}")
@@ -254,7 +261,7 @@ def _levels(cut: _Cut) -> Iterator[Shape]:
     """Levels from the string, at the right, kept apart so that each can be read."""
     cap = cut.cap
     levels = [(cap.soffit, "soffit"), (0.0, "string"), (cap.edge, "edge"), (cap.crest, "crest")]
-    levels += [(flue.top.mean, f"{flue.name} top") for flue in cut.survey.flues]
+    levels += [(_top(cut, flue), f"{flue.name} top") for flue in cut.survey.flues]
     place = -np.inf
     for z, name in sorted(levels):
         place = max(place + 5.0, z * cut.times)
@@ -280,7 +287,7 @@ def _calls(cut: _Cut) -> Iterator[Shape]:
     cap = cut.cap
     runs = profile(cap.top, cut.frame, cut.across, cut.at)
     spot = (runs[-1][-1][0] - 5 * INCH, (cap.soffit + cap.edge) / 2)
-    tops = max([cap.crest, *(flue.top.mean for flue in cut.survey.flues)])
+    tops = max([cap.crest, *(_top(cut, flue) for flue in cut.survey.flues)])
     over = (tops - spot[1]) * cut.times + 5.0
     base = {"slip sheet": "concrete on a slip sheet", "bonded": "concrete bonded to cleaned, damp stone"}[cap.base]
     yield Leader(spot, (-4.0, over), base, dot=True)
@@ -292,6 +299,6 @@ def _calls(cut: _Cut) -> Iterator[Shape]:
             yield Leader(
                 tip,
                 (-14.0, (tops - tip[1]) * cut.times + 3.0),
-                f"{length(fit.joint_width, cut.units)} wrap, backer,\nsealant on top",
+                f"{spoken(fit.joint_width, cut.units)} wrap, backer,\nsealant on top",
             )
             break

@@ -67,27 +67,38 @@ def scenes(solids: Sequence[Upright], sets: Sequence[Iterable[int]]) -> list[lis
     """
     faces = [face for i, solid in enumerate(solids) for face in _faces(solid, i) if float(face.normal @ _SIGHT) < -1e-9]
     flat = np.array([shapely.set_precision(shapely.Polygon(_project(face.corners)), _GRAIN) for face in faces], dtype=object)
-    hidden_by = _nearer(faces, flat)
-    return [_scene(faces, flat, hidden_by, frozenset(shown)) for shown in sets]
+    parts = _Parts(faces, flat, _nearer(faces, flat))
+    return [parts.scene(frozenset(shown)) for shown in sets]
 
 
-def _scene(
-    faces: list[_Face], flat: NDArray[np.object_], hidden_by: list[list[int]], shown: frozenset[int]
-) -> list[tuple[int, Polygon]]:
-    seen: dict[tuple[int, int], list[shapely.Geometry]] = {}
-    for i, face in enumerate(faces):
-        if face.solid not in shown:
-            continue
-        covers = [j for j in hidden_by[i] if faces[j].solid in shown]
-        part = shapely.difference(flat[i], shapely.union_all(flat[covers])) if covers else flat[i]
-        if not part.is_empty:
-            seen.setdefault((face.solid, face.group), []).append(part)
-    look = {(face.solid, face.group): face for face in faces}
-    return [
-        (key[0], shape)
-        for key, parts in seen.items()
-        for shape in _drawn(shapely.union_all(parts, grid_size=_GRAIN) if len(parts) > 1 else parts[0], look[key])
-    ]
+class _Parts:
+    """What is seen of each face for what covers it. Most of a picture is the same as in the one before: that is worked once."""
+
+    def __init__(self, faces: list[_Face], flat: NDArray[np.object_], hidden_by: list[list[int]]) -> None:
+        self.faces, self.flat, self.hidden_by = faces, flat, hidden_by
+        self._seen: dict[tuple[int, tuple[int, ...]], shapely.Geometry] = {}
+
+    def scene(self, shown: frozenset[int]) -> list[tuple[int, Polygon]]:
+        """Return the visible faces of the solids shown, with their solids' numbers."""
+        groups: dict[tuple[int, int], list[shapely.Geometry]] = {}
+        for i, face in enumerate(self.faces):
+            if face.solid in shown:
+                covers = tuple(j for j in self.hidden_by[i] if self.faces[j].solid in shown)
+                groups.setdefault((face.solid, face.group), []).append(self.seen(i, covers))
+        look = {(face.solid, face.group): face for face in self.faces}
+        return [
+            (key[0], shape)
+            for key, parts in groups.items()
+            for shape in _drawn(shapely.union_all(parts, grid_size=_GRAIN) if len(parts) > 1 else parts[0], look[key])
+        ]
+
+    def seen(self, face: int, covers: tuple[int, ...]) -> shapely.Geometry:
+        """What is seen of a face behind others."""
+        key = face, covers
+        if key not in self._seen:
+            hidden = shapely.union_all(self.flat[list(covers)]) if covers else shapely.Polygon()
+            self._seen[key] = shapely.difference(self.flat[face], hidden)
+        return self._seen[key]
 
 
 def _drawn(seen: shapely.Geometry, face: _Face) -> Iterator[Polygon]:

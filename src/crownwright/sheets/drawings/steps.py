@@ -14,7 +14,6 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.layers import BOARD, FLUE, HATCH, NOTE, STONE
 from crownwright.sheets.draw.shapes import Drawing, Point, Polygon, Shape, Symbol, Text
-from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.frame import Frame, cap_frame
 from crownwright.sheets.drawings.readings import inside_ring
 from crownwright.sheets.drawings.say import wrap
@@ -22,9 +21,9 @@ from crownwright.sheets.drawings.solidview import Upright, scenes
 from crownwright.survey.model import Array, Survey
 
 ACROSS, ON_SHEET = 3, 6
-CELL = (84.0, 81.0)  # mm, one step's room
+CELL = (80.0, 75.0)  # mm, one step's room
 BODY, HEAD = 2.9, 3.4  # mm, ems of a step's words and of its title
-TEXT_ROOM = 27.0  # mm for them
+TEXT_ROOM = 25.0  # mm for them
 BELOW = 9 * INCH  # of stone shown under the soffit
 WEB = 1.5 * INCH  # a strap as drawn
 SHOWN = 0.3 * INCH  # the smallest lump a picture shows
@@ -44,11 +43,10 @@ def assembly(plan: Plan) -> tuple[Drawing, ...]:
     if plan.survey is None or plan.cap is None or plan.form is None:
         raise ValueError("this plan has no form to draw; see its problems")
     whole = plan.cap.length + plan.cap.width
-    room = (CELL[0] - 6.0, CELL[1] - TEXT_ROOM)
-    scale = scales.fit(whole * 0.92, whole * 0.52 + 1.6 * BELOW, plan.job.units, room)
+    by = 1000.0 * max(whole * 0.9 / (CELL[0] - 4.0), (whole * 0.5 + 1.3 * BELOW) / (CELL[1] - TEXT_ROOM))
     pictures = list(_pictures(plan.form.steps, list(_things(plan.survey, plan.cap, plan.form))))
     starts = range(0, len(pictures), ON_SHEET)
-    return tuple(_sheet(plan.form.steps, pictures, start, scale.by) for start in starts)
+    return tuple(_sheet(plan.form.steps, pictures, start, by) for start in starts)
 
 
 def _sheet(steps: Sequence[Step], pictures: list[list[Polygon]], start: int, by: float) -> Drawing:
@@ -75,7 +73,7 @@ def _cell(i: int, step: Step, seen: list[Polygon], corner: Point, times: float) 
     """One picture, centred in its room, its number, title and words above it."""
     left, low, right, _ = shapely.MultiPoint([p for shape in seen for p in shape.outer]).bounds
     dx = corner[0] + CELL[0] / 2 / times - (left + right) / 2
-    dy = corner[1] - (CELL[1] - 5.0) / times - low
+    dy = corner[1] - (CELL[1] - 3.0) / times - low
     for shape in seen:
         outer = tuple((x + dx, y + dy) for x, y in shape.outer)
         yield replace(shape, outer=outer, holes=tuple(tuple((x + dx, y + dy) for x, y in hole) for hole in shape.holes))

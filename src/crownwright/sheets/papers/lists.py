@@ -14,7 +14,7 @@ from crownwright.quantity.display import show
 from crownwright.quantity.units import INCH
 from crownwright.sheets.drawings.bars import cut_bars, stock_length
 from crownwright.sheets.drawings.pieces import alike, end_says
-from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.say import length, pieces_called
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, picture
 
@@ -47,14 +47,14 @@ def cut_list_paper(plan: Plan) -> Paper:
         raise ValueError("this plan has no form; see its problems")
     form, units = plan.form, plan.job.units
     sections = [Section(
-        "Pieces", ("", "Piece", "What", "From", "Length", "First end", "Other end"), tuple(_pieces(form, units)),
-        ("auto", "auto", "1.2", "auto", "auto", "1", "1"), (4,), "Lengths are along the longest edge.",
+        "Pieces", ("", "How many", "Piece", "From", "Length", "First end", "Other end"), tuple(_pieces(form, units)),
+        ("auto", "auto", "2", "auto", "auto", "1", "1"), (4,), "Lengths are along the longest edge.",
     )]  # fmt: skip
     if form.cut is not None:
         kerf = length(form.choices.kerf, units)
         trim = length(form.choices.trim, units)
         note = f"From left to right. {trim} is trimmed off each board's first end; every saw cut takes {kerf}."
-        sections.append(Section("Boards", note=note, picture=picture(cut_bars(form.cut, units))))
+        sections.append(Section("Boards", note=note, picture=picture(cut_bars(form, units))))
         sections.append(Section("How sure it is that no list is cheaper", note=". ".join(p.says for p in form.cut.proofs) + "."))
     content = common(plan, "Every piece of the form and the boards it is sawn from.")
     return Paper("cut-list", "Cut list", "lists", content | {"sections": [s.content() for s in sections]})
@@ -63,16 +63,8 @@ def cut_list_paper(plan: Plan) -> Paper:
 def _pieces(form: FormDesign, units: Units) -> Iterator[tuple[str, ...]]:
     for group in alike(form.pieces):
         piece = group[0]
-        names = ", ".join(p.name for p in group)
-        yield (
-            "tick",
-            names,
-            f"{len(group)} × {piece.part}",
-            piece.section,
-            length(piece.length, units),
-            end_says(piece.start),
-            end_says(piece.end),
-        )
+        ends = end_says(piece.start), end_says(piece.end)
+        yield "tick", str(len(group)), pieces_called(group), piece.section, length(piece.length, units), *ends
 
 
 def shopping_list(plan: Plan) -> Paper:

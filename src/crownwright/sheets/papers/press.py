@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from importlib import resources
@@ -54,9 +54,9 @@ def pdf(paper: Paper, size: Size, made_at: int) -> bytes:
     return bytes(made)
 
 
-def pdfs(papers: Iterable[Paper], size: Size, made_at: int, at_once: int = 2) -> dict[str, bytes]:
-    """Return many papers as PDF by name, ``at_once`` at a time (Typst works outside the interpreter's lock)."""
+def pdfs(papers: Iterable[Paper], size: Size, made_at: int, at_once: int = 2) -> Iterator[tuple[str, bytes]]:
+    """Yield papers as (name, PDF) in their order, ``at_once`` at a time (Typst works outside the interpreter's lock)."""
     papers = tuple(papers)
     with ThreadPoolExecutor(max_workers=at_once) as pool:
         made = pool.map(lambda paper: pdf(paper, size, made_at), papers)
-        return {paper.name: data for paper, data in zip(papers, made, strict=True)}
+        yield from zip((paper.name for paper in papers), made, strict=True)
