@@ -92,5 +92,9 @@ def _proud_near_corners(survey: Survey, form: Ring, leg: float) -> Array:
         points = face[[*rows, (rows[-1] + 1) % len(face)]]
         x = (points - form.corners[i]) @ form.along[i]
         inward = (form.corners[i] - points) @ form.normal[i]
-        found[i] = [inward[x <= x.min() + leg].min(), inward[x >= x.max() - leg].min()]
+        order = np.argsort(x, kind="stable")
+        x, inward = x[order], inward[order]
+        # the face runs straight between its stations, so a leg that ends between two may meet it at its end
+        first, last = np.interp([x[0] + leg, x[-1] - leg], x, inward)
+        found[i] = min(first, inward[x <= x[0] + leg].min()), min(last, inward[x >= x[-1] - leg].min())
     return found

@@ -83,7 +83,7 @@ def build_form(
         skirt=took.skirt,
         weight=took.weight,
         cut=cut,
-        findings=findings(frame, sides, joints, gaps, strap),
+        findings=findings(frame, sides, joints, gaps),
         figures=(*figures(frame, pieces, sides, gaps, strap, took, lines), *(cut.figures if cut else ())),
         problems=(*problems, *unsawn),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import pi
 
-from crownwright.form.model import FormCorner, FormSide, Gap, Strap
+from crownwright.form.model import FormCorner, FormSide, Gap
 from crownwright.form.pieces import SMALL, SQUARE, Frame, butt_cut
 from crownwright.form.pinwheel import butt_gap
 from crownwright.quantity.findings import Finding, Verdict, compare
@@ -21,19 +21,18 @@ ROOM_LEAST = 0.5 * INCH
 
 
 def findings(
-    frame: Frame, sides: tuple[FormSide, ...], joints: tuple[FormCorner, ...], gaps: tuple[Gap, ...], strap: Strap
+    frame: Frame, sides: tuple[FormSide, ...], joints: tuple[FormCorner, ...], gaps: tuple[Gap, ...]
 ) -> tuple[Finding, ...]:
     """Everything the form is compared with."""
     return (
         *_reaches(frame, sides),
-        *_gaps(frame, gaps),
+        _gaps(frame, gaps),
         _bearing(frame, joints),
         *(_span(side, frame) for side in sides),
         *_drip(frame),
         _height(frame),
         _thrust(frame),
         _butts(frame),
-        _strap(frame, strap),
     )
 
 
@@ -46,17 +45,17 @@ def _reaches(frame: Frame, sides: tuple[FormSide, ...]) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _gaps(frame: Frame, gaps: tuple[Gap, ...]) -> list[Finding]:
-    most = frame.choices.pack_most
-    made = []
-    for gap in gaps:
-        where = ", ".join(f"{print_length(a, 'feet')} to {print_length(b, 'feet')}" for a, b in gap.wide)
-        action = f"Close it below and fill it with mortar the day before: from the corner {where} along." if where else ""
-        made.append(
-            compare("form.gap", "gap between soffit board and stone that is packed dry", JUDGED, f"soffit board {gap.side}",
-                    gap.widest.mean, at_most=most, unit="m", action=action)
-        )  # fmt: skip
-    return made
+def _gaps(frame: Frame, gaps: tuple[Gap, ...]) -> Finding:
+    """One finding for the form: the widest gap, and every stretch that only mortar closes."""
+    where = "; ".join(f"{gap.side} from the corner {_along(gap)}" for gap in gaps if gap.wide)
+    action = f"Close it below and fill it with mortar the day before: {where}." if where else ""
+    widest = max(gaps, key=lambda gap: gap.widest.mean)
+    return compare("form.gap", "gap between soffit boards and stone that is packed dry", JUDGED, f"soffit board {widest.side}",
+                   widest.widest.mean, at_most=frame.choices.pack_most, unit="m", action=action)  # fmt: skip
+
+
+def _along(gap: Gap) -> str:
+    return ", ".join(f"{print_length(a, 'feet', 2)} to {print_length(b, 'feet', 2)}" for a, b in gap.wide)
 
 
 def _bearing(frame: Frame, joints: tuple[FormCorner, ...]) -> Finding:
@@ -112,10 +111,3 @@ def _butts(frame: Frame) -> Finding:
     )
     return compare("form.butts", "gap of every butt as cut", JUDGED, "soffit boards and sidewalls", worst, at_most=BUTT_MOST,
                    unit="m", action="Cut the ends to the angle of the corner.")  # fmt: skip
-
-
-def _strap(frame: Frame, strap: Strap) -> Finding:
-    rule = "topmost strap at or above the middle of the blocks, so that they do not tip"
-    middle = frame.choices.block_length / 2 - INCH / 2  # half an inch under the middle is the middle of a 1-in. strap on it
-    return compare("form.strap_height", rule, JUDGED, "strap", strap.heights[0], at_least=middle, unit="m",
-                   action="Make the corner blocks longer.")  # fmt: skip

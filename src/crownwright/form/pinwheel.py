@@ -24,7 +24,7 @@ class Ring:
     """Corners (n,2) of a convex ring, counter-clockwise, with what follows from them worked out once.
 
     >>> triangle = Ring(np.array([(0, 0), (1, 0), (0, 1.0)]))
-    >>> [round(float(a), 6) for a in triangle.angles / pi], triangle.perimeter.round(3)
+    >>> [round(float(a), 6) for a in triangle.angles / pi], round(triangle.perimeter, 3)
     ([0.5, 0.25, 0.25], 3.414)
     """
 

@@ -99,7 +99,7 @@ def _side(side: FormSide, load: float, frame: Frame) -> tuple[Figure, ...]:
         Figure(
             f"form.span_most.{side.name}", f"span that soffit board {side.name} allows{with_rail}", side.span_most, "m", SPAN,
             (
-                Term("w", "concrete, 50 psf live and form over the board's width", load, "N/m", Cite("aci_347_2004", "live load")),
+                Term("w", "concrete, 50 psf live, form, over its width", load, "N/m", Cite("aci_347_2004", "live load")),
                 Term("d", "sag allowed", SAG_MOST, "m", SAG),
                 Term("rail", "rail", side.rail or "none"),
                 Term("form", "weight of the form on the board", FORM_LOAD, "Pa", JUDGED),
