@@ -28,6 +28,7 @@ EYE = 0.05 * INCH
 """How far the highest or lowest place that was picked by eye may miss the true one (a judgement)."""
 _STEPS = np.array([-1.5, -0.5, 0.5, 1.5])  # values of the unevenness, in standard errors of its logarithm
 _NODES = 14  # most nodes along each way of the box
+MANY_DROPS = 24  # as many more as anybody would read
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,19 +118,40 @@ class Top:
 
         Each is put where it tells most of the mean, as if the unevenness were as now estimated.
         """
-        count, (_, state) = len(self.nodes), self._state
-        rows = np.concatenate([np.eye(count), self.model.trend(self.nodes)], axis=1)
-        covariance = rows @ state @ rows.T
+        known = self._spreads
+        return float(known[extra_drops]) if 0 <= extra_drops < len(known) else float(self._with_drops(extra_drops)[-1])
+
+    @cached_property
+    def _spreads(self) -> Array:
+        """`spread_with` for none to `MANY_DROPS` drops more, worked once."""
+        return self._with_drops(MANY_DROPS)
+
+    def _with_drops(self, drops: int) -> Array:
+        """Factors with 0, 1 ... ``drops`` more, column by column of the covariance: it is never formed, nor changed whole."""
+        count, (_, state), trend = len(self.nodes), self._state, self.model.trend(self.nodes)
         weight = self.ground.stone(self.nodes).astype(float)
         weight /= max(weight.sum(), 1.0)
-        before = after = float(weight @ covariance @ weight)
-        for _ in range(max(extra_drops, 0)):
-            toward = covariance @ weight
-            noisy = np.diag(covariance) + self.drop_sd**2
+
+        def times(own: Array, of_trend: Array) -> Array:
+            """The covariance of the nodes' heights times a vector that weighs own amounts and trend so."""
+            product = state[:, :count] @ own + state[:, count:] @ of_trend
+            return np.asarray(product[:count] + trend @ product[count:])
+
+        toward = times(weight, trend.T @ weight)
+        own = np.diag(state)[:count] + 2 * (state[:count, count:] * trend).sum(axis=1)
+        variance = own + ((trend @ state[count:, count:]) * trend).sum(axis=1)
+        told: list[Array] = []
+        left = [float(weight @ toward)]
+        for _ in range(max(drops, 0)):
+            noisy = variance + self.drop_sd**2
             k = int(np.argmax(np.where(weight > 0, np.square(toward) / noisy, 0.0)))
-            after -= float(toward[k] ** 2 / noisy[k])
-            covariance = covariance - np.outer(covariance[k], covariance[k]) / noisy[k]
-        return sqrt(max(after, 0.0) / before) if before > 0 else 1.0
+            column = times(np.eye(1, count, k)[0], trend[k]) - sum(one[k] * one for one in told)
+            column = column / sqrt(noisy[k])
+            left.append(left[-1] - float(toward[k] ** 2 / noisy[k]))
+            toward = toward - column * (toward[k] / sqrt(noisy[k]))
+            variance = variance - np.square(column)
+            told.append(column)
+        return np.sqrt(np.maximum(np.array(left), 0.0) / left[0]) if left[0] > 0 else np.ones(len(left))
 
     @cached_property
     def nodes(self) -> Array:
