@@ -46,8 +46,9 @@ def dimension(shape: Dimension, paper: Paper) -> Iterator[Ink]:
         yield Stroke(shape.layer, ((plus(p, run, -3.0), plus(q, run, 3.0)),), shape.layer.weight)
         yield from _beside(shape, plus(p, run, room / 2), (paper(shape.start), p))
     else:
-        # beyond the end that comes last in reading direction, on a stub of the line
-        first, last, way = (p, q, run) if dot(run, toward(turn)) > 0 else (q, p, (-run[0], -run[1]))
+        # beyond one end, on a stub of the line
+        on = (dot(run, toward(turn)) > 0) != shape.first
+        first, last, way = (p, q, run) if on else (q, p, (-run[0], -run[1]))
         yield Stroke(shape.layer, ((plus(first, way, -3.0), plus(last, way, wide + 3.2)),), shape.layer.weight)
         yield from _on_line(shape, lines, plus(last, way, 2.2 + wide / 2), wide, turn)
 

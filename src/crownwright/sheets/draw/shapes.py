@@ -112,8 +112,9 @@ class Text:
 class Dimension:
     """A dimension between two points, ``off`` mm to the left of the direction start-to-end (negative: to the right).
 
-    ``along`` None measures straight from point to point; an angle in degrees measures only along that direction (0 level, 90
-    plumb). ``off`` is measured from ``start``, so that the dimensions of a chain line up. ``text`` is what the tape reads.
+    ``along`` None measures straight from point to point; an angle in degrees measures only along that direction (0 level,
+    90 plumb). ``off`` is measured from ``start``, so that the dimensions of a chain line up. ``text`` is what the tape reads;
+    where it does not fit, it goes beyond the end that comes last in reading order, or beyond the ``first``.
     """
 
     start: Point
@@ -124,6 +125,7 @@ class Dimension:
     size: float = 3.4
     bold: bool = False
     layer: Layer = DIMENSION
+    first: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,10 +42,11 @@ def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale) -> Drawing:
     sheet = _Sheet(survey, plan.job.units, 1000.0 / scale.by)
     shapes = [
         *_stone(survey),
+        *sheet.next_lines(),
         *sheet.tapes(),
         *sheet.offsets(),
         *sheet.drops(),
-        *sheet.next_places(),
+        *sheet.next_numbers(),
         *sheet.corners(),
         *sheet.names(),
     ]
@@ -317,18 +318,23 @@ class _Sheet:
 
         yield Text(self.metres(self.taken.best(places())), text, LABEL, "middle", 0.5, clear=True, layer=READING)
 
-    def next_places(self) -> Iterator[Shape]:
-        """Where to read next: a broken heavy line or a ring, numbered as in the notes."""
-        for i, wanted in enumerate(self.survey.next_readings):
-            number = str(i + 1)
+    def next_lines(self) -> Iterator[Shape]:
+        """Tapes still to read: broken heavy lines, put down before any label so that labels keep off them."""
+        for wanted in self.survey.next_readings:
             if wanted.start in self.named and wanted.end in self.named:
                 a, b = self.named[wanted.start], self.named[wanted.end]
+                self.taken.line(self.mm(a), self.mm(b))
                 yield Line(WANTED, a, b, wanted.ask)
-                yield from self.balloon(
-                    number, [plane.plus(a, plane.minus(b, a), t) for t in (0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85)]
-                )
+
+    def next_numbers(self) -> Iterator[Shape]:
+        """The number of each reading still to take, as in the notes, on its line or at its place."""
+        for i, wanted in enumerate(self.survey.next_readings):
+            if wanted.start in self.named and wanted.end in self.named:
+                a, b = self.named[wanted.start], self.named[wanted.end]
+                spots = [plane.plus(a, plane.minus(b, a), t) for t in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)]
+                yield from self.balloon(str(i + 1), spots)
             elif wanted.place is not None and (spot := self.place(wanted.place)) is not None:
-                yield from self.balloon(number, [spot])
+                yield from self.balloon(str(i + 1), [spot])
 
     def balloon(self, number: str, spots: list[Point]) -> Iterator[Shape]:
         """A numbered ring at the best of some places."""

@@ -276,7 +276,7 @@ def _sizes(cut: _Cut) -> Iterator[Shape]:
     spans = cut.spans(cut.frame.ring(cut.survey.outline.face))
     foot = cap.soffit
     for start, end in ((0.0, spans[0][0]), (spans[-1][1], cut.span)):
-        yield Dimension((start, foot), (end, foot), -9.0, length(end - start, units), along=0.0)
+        yield Dimension((start, foot), (end, foot), -9.0, length(end - start, units), along=0.0, first=start == 0.0)
     yield Dimension(
         (0.0, foot), (cut.span, foot), -15.0 - BELOW * cut.times, length(cut.span, units), along=0.0, bold=True, size=3.8
     )

@@ -23,7 +23,7 @@ from crownwright.survey.model import Array, Survey
 ACROSS, ON_SHEET = 3, 6
 CELL = (80.0, 75.0)  # mm, one step's room
 BODY, HEAD = 2.9, 3.4  # mm, ems of a step's words and of its title
-TEXT_ROOM = 25.0  # mm for them
+TEXT_ROOM = 26.0  # mm for them
 BELOW = 9 * INCH  # of stone shown under the soffit
 WEB = 1.5 * INCH  # a strap as drawn
 SHOWN = 0.3 * INCH  # the smallest lump a picture shows
@@ -42,11 +42,11 @@ def assembly(plan: Plan) -> tuple[Drawing, ...]:
     """Return the steps of assembly, six pictures a sheet. Needs ``plan.survey``, ``plan.cap`` and ``plan.form``."""
     if plan.survey is None or plan.cap is None or plan.form is None:
         raise ValueError("this plan has no form to draw; see its problems")
-    whole = plan.cap.length + plan.cap.width
-    by = 1000.0 * max(whole * 0.9 / (CELL[0] - 4.0), (whole * 0.5 + 1.3 * BELOW) / (CELL[1] - TEXT_ROOM))
     pictures = list(_pictures(plan.form.steps, list(_things(plan.survey, plan.cap, plan.form))))
-    starts = range(0, len(pictures), ON_SHEET)
-    return tuple(_sheet(plan.form.steps, pictures, start, by) for start in starts)
+    sizes = np.array([np.ptp(np.array([p for shape in seen for p in shape.outer]), axis=0) for seen in pictures])
+    wide, high = (float(size) for size in sizes.max(axis=0))
+    by = 1000.0 * max(wide / (CELL[0] - 4.0), high / (CELL[1] - TEXT_ROOM))
+    return tuple(_sheet(plan.form.steps, pictures, start, by) for start in range(0, len(pictures), ON_SHEET))
 
 
 def _sheet(steps: Sequence[Step], pictures: list[list[Polygon]], start: int, by: float) -> Drawing:
