@@ -156,23 +156,21 @@ def _least(need: Need, enough: Callable[[int], bool]) -> int:
 
 def what_follows(need: Need, bags: int, risk: float) -> BagCount:
     """Return what a given number of bags means: chances, what is left, what is missing."""
-    chance = _chance(need, bags)
-    low = max(0.0, need.bags.mean - 9 * need.bags.sd)
-    high = max(need.bags.mean + 12 * need.bags.sd, bags + 1.0)
-    left = _area(need, min(low, bags), bags, lambda p: 1.0 - p) + 0.0
-    unopened = float(np.sum(1.0 - short_chance(need, np.arange(bags, dtype=float))))
-    missing = _area(need, bags, high, lambda p: p) / chance if chance > 1e-9 else 0.0
+    chance, mean, sd = _chance(need, bags), need.bags.mean, need.bags.sd
+    lacking = _area(need, bags, max(mean + 9 * sd, bags + 1.0))
+    first = max(0, int(mean - 9 * sd))  # fewer bags than that are surely not enough
+    unopened = float(np.sum(1.0 - short_chance(need, np.arange(first, max(bags, first), dtype=float))))
     return BagCount(
-        bags,
-        risk,
-        chance,
-        _chance(need, bags - 1),
-        _chance(need, bags + 1),
-        need.bags,
-        need_at(need, risk),
-        left,
-        unopened,
-        missing,
+        bags=bags,
+        risk=risk,
+        chance_short=chance,
+        one_fewer=_chance(need, bags - 1),
+        one_more=_chance(need, bags + 1),
+        needed=need.bags,
+        amount=need_at(need, risk),
+        left_over=bags - mean + lacking,  # what is left less what is lacking is always n less the need
+        unopened=unopened,
+        missing=lacking / chance if chance > 1e-9 else 0.0,
     )
 
 
@@ -193,13 +191,12 @@ def _chance(need: Need, bags: int) -> float:
     return float(short_chance(need, np.array([float(bags)]))[0])
 
 
-def _area(need: Need, low: float, high: float, of: Callable[[Array], Array]) -> float:
-    """Integral of a function of the chance over numbers of bags, by Gauss-Legendre on four spans."""
+def _area(need: Need, low: float, high: float) -> float:
+    """Integral of the chance of running short over numbers of bags, by Gauss-Legendre on two spans."""
     x, w = _span_nodes()
-    edges = np.linspace(low, high, 5)
+    edges = np.linspace(low, high, 3)
     half = np.diff(edges)[:, None] / 2
-    at = edges[:-1, None] + half * (x + 1.0)
-    return float(np.sum(half * w * of(short_chance(need, at))))
+    return float(np.sum(half * w * short_chance(need, edges[:-1, None] + half * (x + 1.0))))
 
 
 def _log_moments(mean: float, sd: float) -> tuple[float, float]:

@@ -7,7 +7,6 @@ from crownwright.codes.aci_318_exposure import AIR_TOLERANCE, CAP_EXPOSURE, Edit
 from crownwright.codes.astm_c387 import least_strength
 from crownwright.concrete.mix import Mix
 from crownwright.quantity.findings import Finding, Verdict, compare
-from crownwright.quantity.units import LB
 from crownwright.quantity.working import Cite
 
 BAG_AGGREGATE: Size = "1/2"
@@ -45,7 +44,7 @@ def _water_cement(mix: Mix, exposure: Exposure, edition: Edition) -> Finding:
         "concrete.exposure.water_cement",
         rule,
         limit.cite,
-        f"mix with {mix.portland / LB:.1f} lb of portland a bag, one chance in twenty of being worse",
+        "the mix as planned, one chance in twenty of being worse",
         unlucky,
         at_most=limit.water_cement,
         action=RICHER,

@@ -7,9 +7,8 @@ added cement drinks as much as the rest of the dry mix does).
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from math import sqrt
+from math import inf, sqrt
 from typing import Literal
 
 from crownwright.codes import aci_209r_1992, aci_211_1_1991, bs_8110_1997
@@ -106,8 +105,10 @@ def enrich(
 
 @dataclass(frozen=True, slots=True)
 class Enrichment:
-    """Where to stop adding portland to a bag, kg: ``enough`` brings the water/cement ratio to ``target`` (None if it is there
-    already); ``sure`` does so even if the bag holds little cement (95 %); ``most`` is where more does harm, and ``why``.
+    """Where to stop adding portland to a bag, kg.
+
+    ``enough`` brings the water/cement ratio to ``target`` (None if it is there already, infinite if no amount does); ``sure``
+    does so even if the bag holds little cement (95 %); ``most`` is where more does harm, and ``why``.
     """
 
     target: float
@@ -128,17 +129,30 @@ def portland_limits(bag: Bag, target: float, water: float | None = None, cement:
     >>> round(limit.enough / LB, 1), round(limit.most / LB, 1)
     (1.3, 3.2)
     """
-    poor = Uncertain(max(cement.mean - 1.645 * cement.sd, 0.01))
-    enough = _needed(lambda p: enrich(bag, p, water, "same feel", cement).water_cement.mean - target)
-    sure = _needed(lambda p: enrich(bag, p, water, "same feel", poor).water_cement.mean - target)
-    dense = _needed(lambda p: MOST_CEMENT - enrich(bag, p, water, "same feel", cement).cement_content)
-    ceiling = dense if dense is not None else 0.0
+    poor = max(cement.mean - 1.645 * cement.sd, 0.01)
+    plain = enrich(bag, 0.0, water, cement=cement)
+    enough, sure = (_to_ratio(bag, plain.water, share, target) for share in (cement.mean, poor))
+    ceiling = _to_content(bag, plain)
     if sure is not None and sure < ceiling:
-        return Enrichment(
-            target, enough, sure, sure, "the water/cement ratio is met for sure; more only adds paste and shrinkage"
-        )
+        why = "the water/cement ratio is met for sure; more only adds paste and shrinkage"
+        return Enrichment(target, enough, sure, sure, why)
     why = f"cement passes {MOST_CEMENT:.0f} kg/m3: shrinkage of a thin section wants special thought"
     return Enrichment(target, enough, sure, ceiling, why)
+
+
+def _to_ratio(bag: Bag, water: float, share: float, target: float) -> float | None:
+    """Portland (kg) that brings W (1 + P / S) / (C + P) to the target; None when it is there already, inf when none does."""
+    kilos, cement = water * WATER_DENSITY, share * bag.mass
+    if kilos <= target * cement:
+        return None
+    drinks = kilos / bag.mass
+    return (kilos - target * cement) / (target - drinks) if target > drinks else inf
+
+
+def _to_content(bag: Bag, plain: Mix) -> float:
+    """Portland (kg) at which (C + P) / (y + P / ρ + W P / S) comes to `MOST_CEMENT`."""
+    takes = MOST_CEMENT * (1 / CEMENT_DENSITY + plain.water / bag.mass)
+    return max((MOST_CEMENT * plain.yields - plain.cement.mean) / (1.0 - takes), 0.0)
 
 
 def shrinkage_strain(
@@ -174,16 +188,3 @@ def _strength(ratio: Uncertain) -> Uncertain:
 
 def _plain_paste(bag: Bag, cement: Uncertain) -> float:
     return (cement.mean * bag.mass / CEMENT_DENSITY + bag.water_usual) / bag.yields
-
-
-def _needed(gap: Callable[[float], float], most: float = 60.0) -> float | None:
-    """Smallest addition (kg) at which a falling gap is closed; None when it is closed with none; ``most`` when it never is."""
-    if gap(0.0) <= 0:
-        return None
-    low, high = 0.0, most
-    if gap(high) > 0:
-        return most
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if gap(middle) > 0 else (low, middle)
-    return high

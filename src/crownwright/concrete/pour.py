@@ -7,12 +7,12 @@ from math import ceil
 
 from crownwright.cap.model import CapDesign
 from crownwright.codes.aci_318_exposure import limits
-from crownwright.concrete.bags import WATER_DENSITY, Bag, MortarBag, bag, mortar_bag
+from crownwright.concrete.bags import Bag, MortarBag, bag, mortar_bag
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.concrete.count import BagCount, Need, bags_for, pour_need
 from crownwright.concrete.exposure import exposure_findings
 from crownwright.concrete.lifts import Lift, split_lifts
-from crownwright.concrete.mix import Mix, enrich, portland_limits
+from crownwright.concrete.mix import enrich, portland_limits
 from crownwright.concrete.model import ConcretePlan
 from crownwright.concrete.savings import reading_savings, sd_with_drops
 from crownwright.concrete.showing import (
@@ -27,7 +27,7 @@ from crownwright.concrete.showing import (
 from crownwright.concrete.weight import cap_weight, dry_share, wet_density
 from crownwright.quantity.findings import Finding, compare
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.quantity.units import FT3, LB
+from crownwright.quantity.units import FT3
 from crownwright.quantity.working import DERIVED
 
 BOX_YIELD = 0.60 * FT3
@@ -75,7 +75,7 @@ def pour_for(
     )
     findings = (
         *exposure_findings(mix, air_entrained=choices.air_entrained, exposure=choices.exposure, edition=choices.edition),
-        *portland_findings(choices.portland, enrichment.most, mix),
+        *portland_findings(choices.portland, enrichment.most),
         *water_findings(sack, lifts, choices),
     )
     return ConcretePlan(
@@ -127,13 +127,13 @@ def box_rule_bags(volume: float) -> int:
     return ceil(volume / BOX_YIELD) + 1
 
 
-def portland_findings(portland: float, most: float, mix: Mix) -> tuple[Finding, ...]:
+def portland_findings(portland: float, most: float) -> tuple[Finding, ...]:
     """Return whether more portland is added than does good; nothing when none is added."""
     if portland <= 0:
         return ()
     rule = "portland added to a bag, the point where more does harm"
-    subject = f"{portland / LB:.1f} lb a bag, cement {mix.cement_content:.0f} kg/m3 of concrete"
-    action = f"Stop at {most / LB:.1f} lb a bag."
+    subject = "portland added to each bag"
+    action = "Stop at the most: what is over it does more harm than good."
     return (compare("concrete.portland", rule, DERIVED, subject, portland, at_most=most, unit="kg", action=action),)
 
 
@@ -147,7 +147,7 @@ def water_findings(sack: Bag, lifts: tuple[Lift, Lift], choices: ConcreteChoices
             "concrete.water",
             rule,
             sack.water_cite,
-            f"{choices.water * WATER_DENSITY / LB:.1f} lb a bag",
+            "water chosen for each bag",
             choices.water,
             at_least=sack.water_low,
             at_most=sack.water_high,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, inf
 
 from crownwright.concrete.bags import WATER_DENSITY, Bag, MortarBag
 from crownwright.concrete.count import BagCount, Need, Promise
@@ -144,7 +144,9 @@ def portland_figures(limits: Enrichment) -> tuple[Figure, ...]:
     )
     holds = "the added cement takes its share of water, so that the mix feels the same"
     formula = "least P with (W + W P / S) / (C + P) ≤ w/c"
-    return tuple(Figure(f"concrete.portland.{k}", label, kg, "kg", formula, target, GUESS, holds) for k, label, kg in rows)
+    return tuple(
+        Figure(f"concrete.portland.{k}", label, kg, "kg", formula, target, GUESS, holds) for k, label, kg in rows if kg < inf
+    )
 
 
 def weight_figures(volume: Uncertain, mix: Mix, wet: Uncertain, dry: Uncertain, density: float) -> tuple[Figure, ...]:
