@@ -27,7 +27,7 @@ Vector = tuple[float, float, float]
 WALL_SPACING = 12 * INCH
 MOULDING_SPACING = 10 * INCH
 EDGE = INCH
-_TOE = pi / 3  # steep of a toe-screw above level
+_TOE = 75 * pi / 180  # above level; flatter, a toe-screw comes out of the inner edge of the soffit board
 _HALF_LENGTHS = (2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0)
 
 
