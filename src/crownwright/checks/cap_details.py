@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from crownwright.cap.model import CapDesign, Drip, FlueFit, SideFit
+from crownwright.cap.model import CapDesign, Drip, FlueFit, SideFit, SteelPiece
 from crownwright.checks.rules import answer_rules, compare_rules, unsure
 from crownwright.codes.cap_rules import RuleSet
 from crownwright.quantity.findings import Finding, Verdict
@@ -113,7 +113,13 @@ def _joint(cap: CapDesign, flue: FlueFit, rules: RuleSet) -> tuple[Finding, ...]
 
 
 def _cover(cap: CapDesign, rules: RuleSet) -> tuple[Finding, ...]:
-    levels = [piece.level for piece in cap.steel]
-    least = min(min(levels) - cap.soffit, cap.edge - max(levels)) - WIRE_9_GAUGE / 2
+    least = min(_least_cover(cap, piece) for piece in cap.steel)
     thicker = "Use a wider edge board, or stainless or hot-dip galvanized wire and keep it at mid-depth."
-    return compare_rules(rules, "steel_cover", "9-gauge wire to soffit and edge top", least, thicker)
+    return compare_rules(rules, "steel_cover", "wire to the nearest face of the concrete", least, thicker)
+
+
+def _least_cover(cap: CapDesign, piece: SteelPiece) -> float:
+    """Concrete round a wire, m: as designed, or to soffit and edge top where the design does not say."""
+    if piece.cover is not None:
+        return piece.cover
+    return min(piece.level - cap.soffit, cap.edge - piece.level) - WIRE_9_GAUGE / 2

@@ -72,12 +72,13 @@ class Part:
 
     @cached_property
     def directions(self) -> tuple[Vector, ...]:
-        """Unit directions to try, in order."""
+        """Unit directions to try: its thinnest way first, as a board is pulled off its face; then down before up."""
         if self.ways:
             return tuple(_unit(way) for way in self.ways)
         sideways = {(round(x, 9), round(y, 9)) for prism in self.prisms for x, y in prism.normals}
         both = sorted(sideways | {(-x, -y) for x, y in sideways})
-        return (*((x, y, 0.0) for x, y in both), DOWN, UP)
+        ways = (*((x, y, 0.0) for x, y in both), DOWN, UP)
+        return tuple(sorted(ways, key=lambda way: round(self.reach_along(way), 4)))
 
     def may_go(self, way: Vector) -> bool:
         """Whether the part may be taken off that way (unit) at all."""

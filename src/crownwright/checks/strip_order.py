@@ -13,8 +13,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, islice
 
-from crownwright.checks.strip_model import FAR, STONE, Fastener, FormModel, Leg, Part, Prism, Step, StripOrder
-from crownwright.checks.strip_motion import line_meets, runs_into
+from crownwright.checks.strip_model import FAR, STONE, FormModel, Leg, Part, Step, StripOrder
+from crownwright.checks.strip_motion import Solids
 
 Move = tuple[Leg, ...]
 Moves = Callable[[Part], Iterator[Move]]
@@ -53,13 +53,16 @@ class _Search:
 
     def __init__(self, form: FormModel) -> None:
         self.form = form
-        self.solid = (*form.concrete, *form.stone)
         self.parts = {part.name: part for part in form.parts}
         self.start = _End((), frozenset(self.parts), frozenset())
-        self._covers: dict[str, frozenset[str]] = {}
-        self._blockers: dict[tuple[str, Move], frozenset[str]] = {}
-        self._allowed: dict[tuple[str, Move], bool] = {}
-        self._moves: dict[tuple[Moves, str], tuple[Move, ...]] = {}
+        solid = [(STONE, prism) for prism in (*form.concrete, *form.stone)]
+        self._solids = Solids([*((part.name, prism) for part in form.parts for prism in part.prisms), *solid])
+        self._covers = {one.name: self._solids.over(one) for one in form.fasteners}
+        self._coverable = [one for one in form.fasteners if self._covers[one.name]]
+        self._ties = {name: [one for one in form.fasteners if name in one.joins] for name in self.parts}
+        self._ways: dict[tuple[str, Move], frozenset[str]] = {}
+        self._found: dict[tuple[Moves, str], list[tuple[Move, frozenset[str]]]] = {}
+        self._untried: dict[tuple[Moves, str], Iterator[Move]] = {}
 
     def in_order(self, names: Iterable[str]) -> tuple[str, ...]:
         """Return names in the order the form lists its parts."""
@@ -76,9 +79,9 @@ class _Search:
 
     def stuck(self, left: frozenset[str], drawn: frozenset[str], freed: frozenset[str]) -> tuple[str, ...]:
         """Return the fasteners that still hold something that is left and cannot be reached."""
-        free = drawn | freed
-        holding = (one for one in self.form.fasteners if one.name not in free and left & set(one.joins))
-        return tuple(one.name for one in holding if not self._drawable(one, left))
+        there, free = left | {STONE}, drawn | freed
+        hidden = (one for one in self._coverable if not self._covers[one.name].isdisjoint(there))
+        return tuple(one.name for one in hidden if one.name not in free and not left.isdisjoint(one.joins))
 
     def fewest_to_move(self, end: _End, hidden: tuple[str, ...], locked: frozenset[str]) -> tuple[tuple[str, ...], bool]:
         """Return the fewest of the ``hidden`` fasteners that, freed, leave only what is locked; and whether fewest is proved.
@@ -102,42 +105,41 @@ class _Search:
 
     def undrivable(self, end: _End) -> tuple[str, ...]:
         """Return fasteners that could not even be driven: not drawn on the way, and covered by a part they join or by stone."""
+        stone = Solids((STONE, prism) for prism in self.form.stone)
         never = (one for one in self.form.fasteners if one.name not in end.drawn)
-        return tuple(one.name for one in never if self._covered(one))
-
-    def _covered(self, fastener: Fastener) -> bool:
-        """Whether a part it joins, or the stone where it joins that, is over its head."""
-        if STONE in fastener.joins and _meets(fastener, self.form.stone):
-            return True
-        return any(_meets(fastener, self.parts[name].prisms) for name in fastener.joins if name != STONE)
+        return tuple(
+            one.name
+            for one in never
+            if self._covers[one.name] & (set(one.joins) - {STONE}) or (STONE in one.joins and stone.over(one))
+        )
 
     def _next(self, left: frozenset[str], drawn: frozenset[str], freed: frozenset[str]) -> Step | None:
-        """Return the step that takes the fewest parts off, or None at a dead end."""
+        """Return the next step, or None at a dead end: one part alone if any can go, else the fewest together."""
         stuck = set(self.stuck(left, drawn, freed))
         for moves in (_straight, _clear_and_away):
-            best: tuple[set[str], Move] | None = None
-            for group, move in self._groups(moves, left, stuck):
-                if best is None or len(group) < len(best[0]):
-                    best = group, move
-                if len(group) == 1:
-                    break
-            if best is not None:
-                return self._step(*best, left, drawn)
+            alone = self._alone(moves, left, stuck)
+            if alone is not None:
+                return self._step(*alone, left, drawn)
+            together = min(self._groups(moves, left, stuck), key=lambda found: len(found[0]), default=None)
+            if together is not None:
+                return self._step(*together, left, drawn)
+        return None
+
+    def _alone(self, moves: Moves, left: frozenset[str], stuck: set[str]) -> tuple[set[str], Move] | None:
+        for name in self.in_order(left):
+            if any(one.name in stuck for one in self._ties[name]):
+                continue
+            for move, blocking in self._options(moves, name):
+                if blocking.isdisjoint(left):
+                    return {name}, move
         return None
 
     def _groups(self, moves: Moves, left: frozenset[str], stuck: set[str]) -> Iterator[tuple[set[str], Move]]:
         for name in self.in_order(left):
-            for move in self._free_moves(moves, name):
+            for move, _ in self._options(moves, name):
                 group = self._closed(name, move, left, stuck)
                 if group:
                     yield group, move
-
-    def _free_moves(self, moves: Moves, name: str) -> tuple[Move, ...]:
-        """Return the moves of a part that neither concrete nor stone forbids; that never changes, so it is worked out once."""
-        at = (moves, name)
-        if at not in self._moves:
-            self._moves[at] = tuple(move for move in moves(self.parts[name]) if self._may(name, move))
-        return self._moves[at]
 
     def _closed(self, name: str, move: Move, left: frozenset[str], stuck: set[str]) -> set[str] | None:
         """Return the smallest group that must go along with a part in this move; None if one of it cannot go."""
@@ -146,60 +148,42 @@ class _Search:
             one = todo.pop()
             if one in group:
                 continue
-            if one == STONE or not self._may(one, move):
+            if one == STONE or not all(self.parts[one].may_go(leg.way) for leg in move):
+                return None
+            blocking = self._in_the_way(one, move)
+            if STONE in blocking:
                 return None
             group.add(one)
-            todo += self._tied(one, left, stuck)
-            todo += (self._blocking(one, move) & left) - group
+            ties = (tie for tie in self._ties[one] if tie.name in stuck)
+            todo += [other for tie in ties for other in tie.joins if other in left or other == STONE]
+            todo += (blocking & left) - group
         return group
-
-    def _may(self, name: str, move: Move) -> bool:
-        """Whether a part may go this way at all and nothing solid forbids it."""
-        at = (name, move)
-        if at not in self._allowed:
-            ways = all(self.parts[name].may_go(leg.way) for leg in move)
-            self._allowed[at] = ways and not _runs_into_any(self.parts[name], move, self.solid)
-        return self._allowed[at]
-
-    def _tied(self, name: str, left: frozenset[str], stuck: set[str]) -> list[str]:
-        ties = (one for one in self.form.fasteners if one.name in stuck and name in one.joins)
-        return [other for one in ties for other in one.joins if other in left or other == STONE]
 
     def _step(self, group: set[str], move: Move, left: frozenset[str], drawn: frozenset[str]) -> Step:
         """Fasteners wholly inside the group stay in; those that join it to the rest are drawn."""
         rest = (left - group) | {STONE}
-        ties = (one for one in self.form.fasteners if one.name not in drawn)
-        draw = tuple(one.name for one in ties if group & set(one.joins) and rest & set(one.joins))
+        ties = dict.fromkeys(one for name in self.in_order(group) for one in self._ties[name])
+        draw = tuple(one.name for one in ties if one.name not in drawn and not rest.isdisjoint(one.joins))
         return Step(draw, self.in_order(group), move)
 
-    def _drawable(self, fastener: Fastener, left: frozenset[str]) -> bool:
-        """Whether hand and driver reach its head past concrete, stone and the parts still there."""
-        covers = self._covering(fastener)
-        return STONE not in covers and not covers & left
+    def _options(self, moves: Moves, name: str) -> Iterator[tuple[Move, frozenset[str]]]:
+        """Yield the moves that neither concrete nor stone forbids, with the parts in the way; each is tried once, when wanted."""
+        at = (moves, name)
+        found = self._found.setdefault(at, [])
+        untried = self._untried.setdefault(at, moves(self.parts[name]))
+        yield from tuple(found)
+        for move in untried:
+            blocking = self._in_the_way(name, move)
+            if STONE not in blocking:
+                found.append((move, blocking))
+                yield move, blocking
 
-    def _covering(self, fastener: Fastener) -> frozenset[str]:
-        """Return the parts in the way of its head, and `STONE` where concrete or stone is."""
-        if fastener.name not in self._covers:
-            over = {name for name, part in self.parts.items() if _meets(fastener, part.prisms)}
-            self._covers[fastener.name] = frozenset(over | {STONE} if _meets(fastener, self.solid) else over)
-        return self._covers[fastener.name]
-
-    def _blocking(self, name: str, move: Move) -> frozenset[str]:
-        """Return the parts that stand in a part's way in this move."""
+    def _in_the_way(self, name: str, move: Move) -> frozenset[str]:
+        """Return the parts, and `STONE` for concrete or stone, that a part runs into in this move."""
         at = (name, move)
-        if at not in self._blockers:
-            others = ((other, part) for other, part in self.parts.items() if other != name)
-            mine = self.parts[name]
-            self._blockers[at] = frozenset(other for other, part in others if _runs_into_any(mine, move, part.prisms))
-        return self._blockers[at]
-
-
-def _meets(fastener: Fastener, prisms: tuple[Prism, ...]) -> bool:
-    return any(line_meets(*line, prism) for prism in prisms for line in fastener.reach)
-
-
-def _runs_into_any(part: Part, move: Move, fixed: tuple[Prism, ...]) -> bool:
-    return any(runs_into(mine, move, theirs) for mine in part.prisms for theirs in fixed)
+        if at not in self._ways:
+            self._ways[at] = self._solids.in_the_way(self.parts[name], move)
+        return self._ways[at]
 
 
 def _straight(part: Part) -> Iterator[Move]:

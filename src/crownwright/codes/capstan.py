@@ -6,7 +6,7 @@ underneath, so a square corner costs a quarter turn.
 
 from __future__ import annotations
 
-from math import exp, log, pi
+from math import ceil, exp, log, pi
 
 QUARTER_TURN = pi / 2
 
@@ -59,3 +59,14 @@ def clamp_force(tension: float, friction: float) -> float:
     (8.0, 5.276)
     """
     return 2 * sum(side_tensions(tension, friction))
+
+
+def straps_needed(load: float, tension: float, strap_friction: float, stone_friction: float, factor: float = 2.0) -> int:
+    """Straps that hold ``load`` (N) with a ``factor`` of safety: n = load factor / (mu N of one strap), rounded up.
+
+    ``tension`` that stays at each ratchet, N.
+
+    >>> straps_needed(1580.0, 3000.0, 0.3, 0.2)
+    1
+    """
+    return max(1, ceil(load * factor / (stone_friction * clamp_force(tension, strap_friction)) - 1e-9))

@@ -7,7 +7,7 @@ steady figures are upper bounds for the wall. SI; temperatures in degC.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import exp, log
+from math import exp, log, log10
 
 ROUGH_CLAY, ROUGH_BRICK = 0.0015, 0.005
 """Mean roughness, m."""
@@ -121,9 +121,9 @@ def friction_factor(reynolds: float, roughness_ratio: float) -> float:
     >>> round(friction_factor(10000.0, 0.0), 4)
     0.0309
     """
-    x = 6.0  # 1/sqrt(psi)
-    for _ in range(60):
-        x = -2 * log(2.51 * x / reynolds + roughness_ratio / 3.71) / log(10)
+    x, last = 6.0, 0.0  # 1/sqrt(psi)
+    while abs(x - last) > 1e-10:
+        x, last = -2 * log10(2.51 * x / reynolds + roughness_ratio / 3.71), x
     return 1 / x**2
 
 

@@ -9,6 +9,8 @@ from crownwright.codes import en_13384_1 as en
 
 PRESSURE = 97000.0
 CAPACITY = 1080.0
+SETTLED = 1e-6
+"""Mean temperature taken as settled, K; each round brings it about a hundred times nearer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +64,9 @@ def cool(run: FlueRun, entry: float, flow: float, ambient: float = 0.0, outer: f
     >>> round(hot.outlet), round(hot.mean)
     (290, 342)
     """
-    mean = entry
-    for _ in range(40):
+    mean, last = entry, float("inf")
+    while abs(mean - last) > SETTLED:
+        last = mean
         film, velocity, reynolds = _film(run, mean, flow)
         k = en.transmittance(film, run.resistance, run.inside, run.outside, outer)
         number = en.cooling_number(run.perimeter, k, run.length, flow, CAPACITY)

@@ -1,0 +1,148 @@
+"""All the checks of one job, and the figures they compare. Pure: what is not known is left as an open question."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from crownwright.cap.model import CapDesign, FlueFit
+from crownwright.checks.boards import check_boards, figures_boards
+from crownwright.checks.cap_details import check_cap
+from crownwright.checks.cap_strength import EdgeLoad, check_overhang_strength, figures_overhang
+from crownwright.checks.choices import Appliance, CheckChoices
+from crownwright.checks.clamp import check_clamp, clamp_of, figures_clamp
+from crownwright.checks.flue_heat import check_flue_heat, figures_flue_heat, heat_of
+from crownwright.checks.flues import check_flue_size, check_openings, figures_flue
+from crownwright.checks.height import check_height_above_roof, figures_height
+from crownwright.checks.movement import check_movement, figures_movement
+from crownwright.checks.people import check_people, figures_people
+from crownwright.checks.screws import check_screws, figures_screws
+from crownwright.checks.stack import check_cap_hold, check_stack, figures_cap_hold, figures_stack, stack_of
+from crownwright.checks.stack_shape import check_cricket, check_seismic, check_slenderness, check_wythes, figures_stack_shape
+from crownwright.checks.strip import check_strip, order_of
+from crownwright.codes.cap_rules import RuleSet
+from crownwright.concrete.model import ConcretePlan
+from crownwright.form.model import FormDesign
+from crownwright.quantity.findings import Finding
+from crownwright.quantity.working import Figure
+from crownwright.survey.model import PlacedFlue, Survey
+from crownwright.survey.readings import Surroundings
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What there is to check: a survey, and as much of cap, form and pour as could be planned; the roof, the rules, the rest."""
+
+    survey: Survey
+    rules: RuleSet
+    around: Surroundings = field(default_factory=Surroundings)
+    cap: CapDesign | None = None
+    form: FormDesign | None = None
+    concrete: ConcretePlan | None = None
+    choices: CheckChoices = field(default_factory=CheckChoices)
+
+    @property
+    def strength(self) -> float | None:
+        """Strength at 28 days, Pa: as told, or the mix's less two standard errors."""
+        if self.choices.strength_28 is not None or self.concrete is None:
+            return self.choices.strength_28
+        mix = self.concrete.mix.strength
+        return max(mix.mean - 2 * mix.sd, 0.0)
+
+    @property
+    def load(self) -> EdgeLoad:
+        """Snow and a person on the overhang; no snow where none was told (the finding on the site says so)."""
+        return EdgeLoad(self.around.ground_snow or 0.0, self.choices.people.edge_load)
+
+    @property
+    def bag_mass(self) -> float | None:
+        """Mass of one bag, kg."""
+        return None if self.concrete is None else self.concrete.bag.mass
+
+    def appliance(self, flue: PlacedFlue) -> Appliance | None:
+        """What a flue serves, where it was told."""
+        return next((one for one in self.choices.appliances if one.flue == flue.name), None)
+
+
+def check_job(case: Case) -> tuple[Finding, ...]:
+    """Return every finding on a job, in the order of the job: chimney, cap, form, people."""
+    return (*_chimney(case), *_cap(case), *_form(case), *_people(case))
+
+
+def figures_job(case: Case) -> tuple[Figure, ...]:
+    """Return every figure that the checks compare, with its working, in the same order."""
+    flues, around = case.survey.flues, case.around
+    stack = stack_of(case.survey, around, case.choices.stack_material)
+    found = [*figures_height(around, case.rules), *figures_stack_shape(flues, around)]
+    found += [one for flue in flues if (told := case.appliance(flue)) for one in figures_flue(flue, told)]
+    found += figures_stack(stack) if stack else ()
+    if case.cap is not None:
+        found += figures_overhang(case.cap, case.load, case.strength)
+        found += figures_movement(case.cap, case.strength) if case.strength else ()
+        found += figures_cap_hold(case.cap, stack.pressure) if stack else ()
+        found += [one for flue, fit in _fitted(case, case.cap) for one in _heat_figures(case, case.cap, flue, fit)]
+    if case.cap is not None and case.form is not None:
+        found += figures_clamp(clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load), case.choices.strap)
+        found += figures_boards(case.form, case.cap, case.choices.wood)
+        found += figures_screws(case.form, case.cap, case.choices.wood)
+    return (*found, *figures_people(around, case.choices.people, case.bag_mass))
+
+
+def _chimney(case: Case) -> tuple[Finding, ...]:
+    flues, around, rules, choices = case.survey.flues, case.around, case.rules, case.choices
+    sized = (one for flue in flues if (told := case.appliance(flue)) for one in check_flue_size(flue, told))
+    return (
+        *check_height_above_roof(flues, around, rules),
+        *check_slenderness(flues, around, rules),
+        *check_wythes(flues, rules),
+        *check_cricket(around, rules),
+        *check_seismic(choices.seismic, around.stack_least_width),
+        *sized,
+        *check_openings(flues, rules, choices.rain_cap, choices.arrestor),
+        *check_stack(stack_of(case.survey, around, choices.stack_material)),
+    )
+
+
+def _cap(case: Case) -> tuple[Finding, ...]:
+    if case.cap is None:
+        return ()
+    stack = stack_of(case.survey, case.around, case.choices.stack_material)
+    heat = (one for flue, fit in _fitted(case, case.cap) for one in _heat(case, case.cap, flue, fit))
+    return (
+        *check_cap(case.cap, case.rules),
+        *check_overhang_strength(case.cap, case.load, case.strength, case.choices.strength_at_strip),
+        *check_movement(case.cap, case.strength),
+        *check_cap_hold(case.cap, stack.pressure if stack else None),
+        *heat,
+    )
+
+
+def _form(case: Case) -> tuple[Finding, ...]:
+    if case.cap is None or case.form is None:
+        return ()
+    clamp = clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load)
+    return (
+        *check_clamp(clamp, case.choices.strap),
+        *check_boards(case.form, case.cap, case.choices.wood),
+        *check_screws(case.form, case.cap, case.choices.wood),
+        *check_strip(order_of(case.survey, case.cap, case.form)),
+    )
+
+
+def _people(case: Case) -> tuple[Finding, ...]:
+    return check_people(case.survey.flues, case.around, case.choices, case.bag_mass)
+
+
+def _fitted(case: Case, cap: CapDesign) -> list[tuple[PlacedFlue, FlueFit]]:
+    """Flues with their place in the cap; a flue without a joint has nothing to compare with its growth."""
+    fits = {fit.name: fit for fit in cap.flues}
+    return [(flue, fits[flue.name]) for flue in case.survey.flues if flue.name in fits and fits[flue.name].joint_width > 0]
+
+
+def _heat(case: Case, cap: CapDesign, flue: PlacedFlue, fit: FlueFit) -> tuple[Finding, ...]:
+    heat = heat_of(flue, case.appliance(flue), cap.choices.liner_length)
+    return check_flue_heat(flue, fit, heat, cap.choices.sealant_movement)
+
+
+def _heat_figures(case: Case, cap: CapDesign, flue: PlacedFlue, fit: FlueFit) -> tuple[Figure, ...]:
+    heat = heat_of(flue, case.appliance(flue), cap.choices.liner_length)
+    return () if heat is None else figures_flue_heat(flue, fit, heat, cap.choices.sealant_movement)

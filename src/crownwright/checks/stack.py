@@ -1,0 +1,250 @@
+"""The stack above the roof in the wind, the cap on it, and the chimney as an anchor. Allowable stress: 0.6 W and 0.6 D."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import sqrt
+
+from crownwright.cap.model import CapDesign
+from crownwright.checks.tell import STATICS, figure, open_question, value_of
+from crownwright.codes import asce_7_2016 as asce
+from crownwright.codes import block_stability as block
+from crownwright.codes.friction import friction
+from crownwright.codes.osha_1926 import limit
+from crownwright.codes.unit_weights import material, stack_mass
+from crownwright.quantity.findings import Finding, compare
+from crownwright.quantity.units import G0
+from crownwright.quantity.working import Cite, Figure
+from crownwright.survey.model import Survey
+from crownwright.survey.readings import Surroundings
+
+WIND = Cite("asce_7_2016", "29.4, Fig. 29.4-1")
+COMBINE = Cite("asce_7_2016", "2.4.1: 0.6 D + 0.6 W")
+ROOFTOP = Cite("asce_7_2016", "29.4.1: uplift coefficient 1.5 of rooftop structures, by analogy")
+UPLIFT = 1.5
+SHARE = 0.6
+READ_STACK = "Tell the stack's least width at the roof, its height above the roof, the exposure and the design wind."
+LAID = {"rubble stone": "fieldstone mixed laid", "squared stone": "rubble sandstone", "brick": "brick soft"}
+"""Weight taken for a kind of masonry when none is named: on the light side, because its weight is what holds the stack."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """The stack above the roof: ``width`` least and ``breadth`` other plan size, ``height`` roof to cap, ``void`` side of a
+    square as big as its flues, m; ``density`` kg/m3; ``top`` above ground, m; wind ``pressure`` qz Pa.
+    """
+
+    width: float
+    breadth: float
+    height: float
+    void: float
+    density: float
+    top: float
+    pressure: float
+
+    @property
+    def weight(self) -> float:
+        """N, without flue liners and cap."""
+        return stack_mass(self.width, self.breadth, self.height, self.void**2, self.density) * G0
+
+    @property
+    def force(self) -> float:
+        """Wind on the broad face, N."""
+        slender = self.height / self.width
+        coefficient = asce.force_coefficient("square, wind on a face", slender)
+        return asce.wind_force(self.pressure, coefficient, self.breadth * self.height)
+
+
+def stack_of(survey: Survey, around: Surroundings, material_name: str | None = None) -> Stack | None:
+    """Return the stack, or None where something it needs was not read."""
+    needed = (around.stack_least_width, around.roof_below_string, around.top_height, around.exposure, around.wind_speed)
+    if None in needed:
+        return None
+    width, below, top, exposure, speed = needed
+    low = around.roof_below_string_low
+    height = below if low is None else max(below, low)  # type: ignore[type-var]
+    kz = asce.velocity_factor(top, exposure)  # type: ignore[arg-type]
+    ke = asce.elevation_factor(around.elevation or 0.0)
+    pressure = asce.velocity_pressure(speed, kz, kd=asce.KD_SQUARE, ke=ke)  # type: ignore[arg-type]
+    breadth = max(width, survey.outline.area.mean / width)  # type: ignore[type-var, operator]
+    void = sqrt(sum(flue.size[0] * flue.size[1] for flue in survey.flues))
+    density = material(material_name or LAID[survey.readings.masonry]).low
+    return Stack(width, breadth, height, void, density, top, pressure)  # type: ignore[arg-type]
+
+
+def figures_stack(stack: Stack) -> tuple[Figure, ...]:
+    """Return wind force, weight, the share of overturning used, eccentricity against the kern, and the pulls that upset it."""
+    force, weight, width, height = stack.force, stack.weight, stack.width, stack.height
+    wind = ("F", "wind on the broad face", force, "N")
+    mass = ("W", "weight above the roof", weight, "N")
+    size = (("b", "least width", width, "m"), ("h", "height", height, "m"))
+    used = SHARE * force * height / 2 / block.restoring_moment(weight, width, SHARE)
+    e = block.eccentricity(SHARE * force * height / 2, SHARE * weight)
+    kern = block.kern(width, stack.void, stack.breadth)
+    pressure = ("q", "velocity pressure at the top", stack.pressure, "Pa")
+    return (
+        figure(
+            "checks.stack.wind",
+            "wind on the stack",
+            force,
+            "N",
+            "q G Cf A",
+            WIND,
+            pressure,
+            ("A", "face", stack.breadth * height, "m2"),
+        ),
+        figure("checks.stack.weight", "weight of the stack above the roof", weight, "N", "(b B - voids) h r g", STATICS, *size),
+        figure(
+            "checks.stack.overturning",
+            "share of its overturning strength the wind uses",
+            used,
+            "1",
+            "0.6 F h/2 / (0.6 W b/2)",
+            COMBINE,
+            wind,
+            mass,
+            *size,
+        ),
+        figure(
+            "checks.stack.eccentricity",
+            "resultant off the middle in the wind",
+            e,
+            "m",
+            "0.6 F h/2 / (0.6 W)",
+            COMBINE,
+            wind,
+            mass,
+            *size,
+        ),
+        figure(
+            "checks.stack.kern",
+            "furthest off the middle without tension",
+            kern,
+            "m",
+            "S/A",
+            STATICS,
+            *size,
+            ("v", "flues", stack.void, "m"),
+        ),
+        figure(
+            "checks.stack.opens",
+            "pull at the top that opens a bed joint",
+            weight * kern / height,
+            "N",
+            "W S/(A h)",
+            STATICS,
+            mass,
+            *size,
+        ),
+        figure(
+            "checks.stack.tips",
+            "pull at the top that tips it",
+            block.pull_to_tip(weight, width, height),
+            "N",
+            "W b/(2 h)",
+            STATICS,
+            mass,
+            *size,
+        ),
+    )
+
+
+def check_stack(stack: Stack | None) -> tuple[Finding, ...]:
+    """Return the findings on the stack: overturning, bed-joint tension, and that it is no anchor."""
+    anchor = limit("anchor")
+    if stack is None:
+        rules = ("overturning in the wind", "no tension in the bed joints in the wind")
+        keys = ("stack.overturning", "stack.bed")
+        untold = tuple(
+            open_question(key, rule, COMBINE, "stack above the roof", READ_STACK) for key, rule in zip(keys, rules, strict=True)
+        )
+        subject = "chimney as an anchor for a harness: not worked out"
+        return (*untold, open_question("stack.anchor", anchor.says, anchor.cite, subject, "Never tie off to the chimney."))
+    known = figures_stack(stack)
+    over, off, kern, opens = (
+        value_of(known, f"checks.stack.{name}") for name in ("overturning", "eccentricity", "kern", "opens")
+    )
+    engineer = "Have an engineer look at the stack before it is loaded or heightened."
+    joint = "Mortar is not counted on: tie, brace or rebuild on an engineer's word, or accept it in the record with his reason."
+    tie = "Never tie off to the chimney: anchor to the roof framing or use a guard."
+    return (
+        compare(
+            "stack.overturning",
+            "share of overturning strength used by wind",
+            COMBINE,
+            "stack above the roof",
+            over,
+            at_most=1.0,
+            action=engineer,
+        ),
+        compare(
+            "stack.bed",
+            "resultant inside the kern: no tension in the bed joints",
+            COMBINE,
+            "stack above the roof",
+            off,
+            at_most=kern,
+            unit="m",
+            action=joint,
+        ),
+        compare(
+            "stack.anchor",
+            anchor.says,
+            anchor.cite,
+            "pull at the top that opens a bed joint",
+            opens,
+            at_least=anchor.value,
+            unit="N",
+            action=tie,
+        ),
+    )
+
+
+def figures_cap_hold(cap: CapDesign, pressure: float) -> tuple[Figure, ...]:
+    """Return wind uplift and push on the cap against its weight and friction; ``pressure`` qz in Pa."""
+    area, weight = cap.length * cap.width, (cap.weight.mean - 2 * cap.weight.sd) * G0
+    mu = friction("design: cap on a slip sheet" if cap.base == "slip sheet" else "design: concrete on masonry").low
+    lift = UPLIFT * pressure * area
+    side = asce.wind_force(
+        pressure, asce.force_coefficient("square, wind on a face", 1.0), cap.edge_thickness * max(cap.length, cap.width)
+    )
+    inputs = (
+        ("q", "velocity pressure", pressure, "Pa"),
+        ("A", "cap in plan", area, "m2"),
+        ("W", "weight less two standard errors", weight, "N"),
+    )
+    hold = mu * (SHARE * weight - SHARE * lift)
+    grip = ("mu", "friction", mu, "1")
+    return (
+        figure(
+            "checks.cap.uplift",
+            "share of the cap's weight that wind can lift",
+            SHARE * lift / (SHARE * weight),
+            "1",
+            "0.6 (1.5 q A)/(0.6 W)",
+            ROOFTOP,
+            *inputs,
+        ),
+        figure(
+            "checks.cap.sliding",
+            "share of friction that wind uses",
+            SHARE * side / hold if hold > 0 else float("inf"),
+            "1",
+            "0.6 F/(mu (0.6 W - 0.6 U))",
+            ROOFTOP,
+            *inputs,
+            grip,
+        ),
+    )
+
+
+def check_cap_hold(cap: CapDesign, pressure: float | None) -> tuple[Finding, ...]:
+    """Return the findings on a cap that is held by its weight: uplift and sliding in the design wind."""
+    known = () if pressure is None else figures_cap_hold(cap, pressure)
+    act = "Bond or anchor the cap, or make it heavier." if pressure is not None else READ_STACK
+    subject = f"cap on its base: {cap.base}"
+    lifted, slid = (value_of(known, f"checks.cap.{name}") for name in ("uplift", "sliding"))
+    return (
+        compare("stack.cap_uplift", "wind uplift under the cap's weight", ROOFTOP, subject, lifted, at_most=1.0, action=act),
+        compare("stack.cap_sliding", "wind push under the cap's friction", ROOFTOP, subject, slid, at_most=1.0, action=act),
+    )

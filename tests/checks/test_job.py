@@ -1,0 +1,130 @@
+"""All the checks of a whole job: the demo chimney through survey, cap, form and pour."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from crownwright.cap.design import design_cap
+from crownwright.checks.boards import boards_of, check_boards
+from crownwright.checks.choices import Appliance, CheckChoices, People
+from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.checks.screws import check_screws, holds
+from crownwright.checks.strip import order_of, strip_model
+from crownwright.checks.strip_model import Fastener, FormModel
+from crownwright.checks.strip_order import strip_order
+from crownwright.codes.cap_rules import rule_set
+from crownwright.concrete.pour import pour_for
+from crownwright.form.build import build_form
+from crownwright.quantity.findings import Verdict
+from crownwright.quantity.units import FOOT, INCH, PSI
+from crownwright.service.open_job import open_demo
+from crownwright.sources.bibliography import spell
+from crownwright.survey.adjust import adjust
+
+
+@pytest.fixture(scope="module")
+def case() -> Case:
+    job = open_demo().job
+    survey, _ = adjust(job.readings)
+    cap = design_cap(survey, job.cap)
+    form = build_form(survey, cap, job.form, cut_list=False)
+    pour = pour_for(cap, job.concrete, form.bed_volume)
+    fireplace = Appliance("F1", opening=(36 * INCH, 29 * INCH), hearth_to_top=25 * FOOT)
+    choices = CheckChoices(appliances=(fireplace,), seismic="B", rain_cap=12 * INCH)
+    return Case(survey, rule_set(job.code_set), job.surroundings, cap, form, pour, choices)
+
+
+def test_every_group_is_there(case):
+    groups = {one.key.split(".")[0] for one in check_job(case)}
+    assert groups == {"code", "stack", "flue", "strength", "heat", "form", "people"}
+
+
+def test_every_finding_has_a_source_a_subject_and_something_to_do_where_it_is_not_met(case):
+    for one in check_job(case):
+        assert spell(one.cite)
+        assert one.rule
+        assert one.subject
+        assert one.action or one.verdict is Verdict.OK
+        words = f"{one.rule} {one.subject} {one.action}".lower()
+        assert "safe" not in words
+
+
+def test_no_number_is_ever_not_a_number(case):
+    for one in check_job(case):
+        assert one.provided is None or np.isfinite(one.provided)
+        assert one.verdict is not Verdict.SHORT or one.short_by > 0 or one.provided is None
+    assert all(np.isfinite(one.value) for one in figures_job(case))
+
+
+def test_every_figure_has_formula_inputs_source_and_a_key_of_its_own(case):
+    figures = figures_job(case)
+    keys = [one.key for one in figures]
+    assert len(set(keys)) == len(keys)
+    for one in figures:
+        assert one.formula
+        assert one.inputs
+        assert one.label
+        assert spell(one.cite)
+
+
+def test_same_case_same_findings(case):
+    assert check_job(case) == check_job(case)
+
+
+def test_it_goes_on_with_whatever_there_is(case):
+    bare = Case(case.survey, case.rules)
+    assert {one.key.split(".")[0] for one in check_job(bare)} == {"code", "stack", "people"}
+    assert figures_job(bare)
+    no_form = replace(case, form=None, concrete=None)
+    assert not any(one.key.startswith("form.") for one in check_job(no_form))
+
+
+def test_the_form_as_designed_comes_off_and_so_do_the_parts_in_a_masons_order(case):
+    order = order_of(case.survey, case.cap, case.form)
+    assert order.comes_off
+    first = {name: k for k, step in enumerate(order.steps) for name in step.parts}
+    kinds = {piece.name: piece.part for piece in case.form.pieces}
+    last_wall = max(k for name, k in first.items() if kinds[name] == "sidewall")
+    first_soffit = min(k for name, k in first.items() if kinds[name] == "soffit board")
+    assert last_wall < first_soffit
+    assert any(name.startswith("strap") for name in order.grease)
+
+
+def test_a_screw_of_the_real_form_driven_into_the_stone_from_above_is_named(case):
+    model = strip_model(case.survey, case.cap, case.form)
+    board = next(piece for piece in case.form.pieces if piece.part == "soffit board")
+    spot = np.asarray(board.footprint).mean(axis=0)
+    bad = Fastener("forgotten", (board.name, "stone"), (float(spot[0]), float(spot[1]), case.cap.soffit), (0.0, 0.0, -1.0))
+    order = strip_order(FormModel(model.parts, (*model.fasteners, bad), model.concrete, model.stone))
+    assert order.move == ("forgotten",)
+
+
+def test_boards_and_screws_of_the_form_as_designed_hold(case):
+    assert {one.verdict for one in check_boards(case.form, case.cap, "SPF No.1/No.2")} == {Verdict.OK}
+    assert {one.verdict for one in check_screws(case.form, case.cap, "SPF No.1/No.2")} == {Verdict.OK}
+    assert len(boards_of(case.form, case.cap)) >= 2 * len(case.form.sides)
+
+
+def test_screws_pulled_out_of_end_grain_count_for_nothing(case):
+    for mine in holds(case.form, "SPF No.1/No.2").values():
+        for hold in mine:
+            assert (hold.force == 0) == (hold.how == "end grain, pulled")
+
+
+def test_walls_left_with_end_grain_alone_are_short(case):
+    """Take the cleats, kickers and foot screws away: what is left holds each wall at one end only, by its end grain."""
+    kept = tuple(one for one in case.form.screws if one.place == "wall corner")
+    bare = replace(case.form, screws=kept)
+    assert Verdict.SHORT in {one.verdict for one in check_screws(bare, case.cap, "SPF No.1/No.2")}
+
+
+def test_strength_at_strip_and_a_leaning_person_move_the_verdicts(case):
+    weak = replace(case, choices=replace(case.choices, strength_at_strip=100 * PSI))
+    found = {one.key: one.verdict for one in check_job(weak)}
+    assert found["strength.bending.stone.strip"] is Verdict.SHORT
+    crowd = replace(case, choices=replace(case.choices, people=People(edge_load=20000.0)))
+    dry = {one.key: one.provided for one in check_job(crowd)}["form.clamp.dry"]
+    assert dry < {one.key: one.provided for one in check_job(case)}["form.clamp.dry"]
