@@ -31,7 +31,7 @@ def adiabatic(dt: float, hours: float) -> tuple[float, float]:
     shape = (2, CONCRETE_CELLS + 1, 1)
     pours = Pours(np.full(shape, 25.0), np.full(shape, 25.0), np.ones(shape), np.zeros(shape), np.zeros(shape), np.zeros(1))
     closed = Top(np.zeros((2, 1)), np.zeros((2, 1)), np.full((2, 1), 1e12), np.zeros(1))
-    w = np.zeros((8, 1))
+    w = np.zeros((9, 1))
     w[0], w[1] = 25.0, 1000.0
     for j in range(round(hours * HOUR / dt)):
         advance(pours, stacks[1 if j == 0 else 2], w, closed, CURVE, MixInCure(CEMENT, 0.5, 30e6), 1e12)

@@ -1,5 +1,4 @@
-"""Exact solutions of conduction (Carslaw & Jaeger; Incropera & DeWitt ch. 5): slab, half-space, flux, contact, waves,
-generation."""
+"""Exact solutions of conduction (Carslaw & Jaeger; Incropera & DeWitt ch. 5)."""
 
 from __future__ import annotations
 

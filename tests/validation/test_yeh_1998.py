@@ -18,7 +18,7 @@ DATA = Path(__file__).parent / "data" / "yeh_1998.csv"
 NINETY = 1.645
 
 
-def tested_at(days: int) -> list[tuple[float, float]]:
+def shares_at(days: int) -> list[tuple[float, float]]:
     """Water-cement ratio and share of 28-day strength of each mix tested at an age."""
     rows = csv.DictReader(line for line in DATA.read_text("utf-8").splitlines() if not line.startswith("#"))
     return [(float(r["water"]) / float(r["cement"]), float(r[f"d{days}"]) / float(r["d28"])) for r in rows if r[f"d{days}"]]
@@ -27,7 +27,7 @@ def tested_at(days: int) -> list[tuple[float, float]]:
 def residuals(days: int) -> np.ndarray:
     """Logarithm of the tested share over the computed one, without bias."""
     out = []
-    for wc, share in tested_at(days):
+    for wc, share in shares_at(days):
         mix = MixInCure(350.0, wc, 30e6)
         curve = curve_of(mix)
         computed, _ = typical_share(mix, curve, np.array([standard_clock(curve, days * DAY)]))
@@ -37,7 +37,7 @@ def residuals(days: int) -> np.ndarray:
 
 @pytest.mark.parametrize(("days", "n", "mean", "median"), [(3, 22, 0.494, 0.471), (7, 45, 0.650, 0.646)])
 def test_the_data_are_the_data(theirs, days, n, mean, median):
-    shares = [share for _, share in tested_at(days)]
+    shares = [share for _, share in shares_at(days)]
     assert len(shares) == n
     theirs(f"mean share of 28-day strength at {days} d, {n} mixes", mean, float(np.mean(shares)), tol=5e-4, grade="open data")
     theirs(f"median of it, {days} d", median, float(np.median(shares)), tol=5e-4, grade="open data")

@@ -100,7 +100,7 @@ def _followed(
         moments_of(struck, history.age, clocks, history, mix, choices),
         course,
         tuple(options),
-        findings,
+        (*window.refused, *findings),
         figures_of(chosen, course, history, mix, choices, sets),
         problems,
     )

@@ -61,7 +61,7 @@ def top_face(outer: Floats, w: Floats, top: Top) -> tuple[Face, Floats, Floats]:
     """Return the exchange at the concrete's top face, its evaporation, and a and b at the outer face for `outer_temperature`.
 
     ``outer`` is the guess at the outer face's temperature (that of the cover where there is one), degC, (c, scenarios);
-    ``w`` the weather (8, scenarios). Exchange at the outer face is put on a line round the guess; the cover is in series.
+    ``w`` the weather (9, scenarios). Exchange at the outer face is put on a line round the guess; the cover is in series.
     """
     kelvin = outer + ZERO_CELSIUS
     h = w[CONVECTION] + walton_1983.natural_level(outer - w[AIR])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from crownwright.codes import aci_306r_2010, menzel_1954, uno_1998
+from crownwright.codes import aci_306r_2010, mcneese_1952, menzel_1954, uno_1998
 from crownwright.codes.aci_308r import least_moist, moist_share_band
 from crownwright.cure.heat import History
 from crownwright.cure.inputs import CureChoices, MixInCure
@@ -150,6 +150,21 @@ def figures_of(
             "cure.hottest", "hottest concrete", option.hottest, "degC", "heat balance through the thickness", terms, spread=2.0
         ),
     ]
+    if option.frozen is not None:
+        least, most = mcneese_1952.loss_band(option.frozen)
+        band = (Term("te", "age at 72 F when it met 28 F", option.frozen, "s"), Term("least", "least loss in the tests", least))
+        made.append(
+            Figure(
+                "cure.freeze.loss",
+                "share of strength that this freezing may take",
+                most,
+                "1",
+                "band of the tests",
+                band,
+                Cite("mcneese_1952"),
+                "one freezing; about half is the most that was ever lost",
+            )
+        )
     return (*made, *_moist_figures(choices))
 
 
@@ -181,7 +196,11 @@ def _drying_figures(option: CareOption, course: Course) -> list[Figure]:
     before = course.age <= option.final
     at = int(np.argmax(np.where(before, course.drying, -1.0)))
     surface = float(course.top_edge[at])
-    terms = (Term("T", "surface at that time", surface, "degC"), Term("Ta", "air at that time", float(course.air[at]), "degC"))
+    terms = (
+        Term("T", "surface at that time", surface, "degC"),
+        Term("Ta", "air at that time", float(course.air[at]), "degC"),
+        Term("E'", "by Uno's formula, which reads high in cold air", option.drying_uno, "kg/(m2 s)", Cite("uno_1998")),
+    )
     made = [
         Figure(
             "cure.evaporation",

@@ -17,14 +17,14 @@ from crownwright.weather.sky import sky_over
 
 Floats = NDArray[np.float64]
 
-AIR, VAPOUR, WETNESS, CONVECTION, UNDER, SUN, SKY, SNOWFALL = range(8)
+AIR, VAPOUR, WETNESS, CONVECTION, UNDER, SUN, SKY, SNOWFALL, WIND = range(9)
 """Rows of `Forcing.values`: air degC; vapour pressure Pa; evaporation per Pa of pressure difference kg/(m2 s Pa); convection by
-wind on top, and under the overhang, W/m2K; sun and sky on the level W/m2; snow mm/s."""
+wind on top, and under the overhang, W/m2K; sun and sky on the level W/m2; snow mm/s; wind m/s."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Forcing:
-    """``values`` (8, times) at the ends of steps of ``dt`` s from the start of the hours; several ensemble members one after the
+    """``values`` (9, times) at the ends of steps of ``dt`` s from the start of the hours; several ensemble members one after the
     other, ``length`` times each.
     """
 
@@ -52,6 +52,7 @@ def forcing(hours: Hours, cap: CapInWeather, dt: float, sun: Sun | None = None) 
         sky.sun,
         sky.infrared,
         np.where(hours.air < 2.0, hours.snow, 0.0) / HOUR,
+        wind,
     )
     n = round(len(hours) * HOUR / dt) + 1
     times = np.arange(n) * dt

@@ -52,7 +52,9 @@ class Course:
 @dataclass(frozen=True, slots=True)
 class CareOption:
     """One way of looking after the cap and what it does: coldest surface before it stands a freezing and hottest concrete, degC;
-    greatest evaporation before final set, kg/(m2 s); age at final set and when it stands a freezing, s.
+    greatest evaporation before final set, kg/(m2 s), and what Uno's formula says of that hour; age at final set and when it
+    stands a freezing, s; ``frozen`` the equivalent age at 72 F at which a surface first met the damage temperature, s (None:
+    never before it stands a freezing).
     """
 
     name: str
@@ -60,8 +62,10 @@ class CareOption:
     coldest: float
     hottest: float
     drying: float
+    drying_uno: float
     final: float
     hardy: float
+    frozen: float | None
 
 
 @dataclass(frozen=True, slots=True)

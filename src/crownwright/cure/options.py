@@ -8,8 +8,10 @@ from types import MappingProxyType
 
 import numpy as np
 
-from crownwright.cure.forcing import Forcing
-from crownwright.cure.heat import History, run
+from crownwright.codes import aci_306r_2010, mcneese_1952, uno_1998
+from crownwright.codes.ashrae_moist_air import saturation_pressure
+from crownwright.cure.forcing import AIR, VAPOUR, WIND, Forcing
+from crownwright.cure.heat import History, clock_rate, run
 from crownwright.cure.inputs import CapInWeather, Care, CureChoices, MixInCure
 from crownwright.cure.measures import until
 from crownwright.cure.milestones import milestones
@@ -37,10 +39,32 @@ def option(
         float(coldest[0]),
         hottest,
         float(until(history, history.drying, final)[0]),
+        _by_uno(history, force, start, float(final[0])),
         float(miles.final[0]),
         float(miles.hardy[0]),
+        _frozen(history, float(hardy[0])),
     )
     return made, history
+
+
+def _by_uno(history: History, force: Forcing, start: int, final: float) -> float:
+    """Return what Uno's formula says of the hour of greatest evaporation before ``final`` (s), kg/(m2 s)."""
+    before = np.where((history.age <= final)[:, None], history.drying[:, :, 0], -1.0)
+    step, column = np.unravel_index(int(before.argmax()), before.shape)
+    w = force.values[:, start + int(step)]
+    humidity = float(w[VAPOUR] / saturation_pressure(float(w[AIR])))
+    return uno_1998.rate(float(history.top[step, column, 0]), float(w[AIR]), humidity, float(w[WIND]))
+
+
+def _frozen(history: History, hardy: float) -> float | None:
+    """Return the clock at 72 F (s) of the first surface to meet the damage temperature before ``hardy`` (s); None if none
+    does."""
+    cold = np.minimum(history.top[:, :, 0], history.bottom[:, :, 0]) <= aci_306r_2010.DAMAGE
+    met = np.flatnonzero(cold.any(axis=1) & (history.age <= hardy))
+    if not met.size:
+        return None
+    warm = float(clock_rate(history.curve, np.array(mcneese_1952.REFERENCE)))
+    return float(history.clock_least[met[0], :, 0].min()) / warm
 
 
 def ways(care: Care, *, cold: bool, dry: bool) -> dict[str, Care]:
