@@ -34,6 +34,7 @@ class Built:
     least_cover: float
     soffit_margin: float
     least_proud: float
+    bags_left: float
 
     @property
     def right(self) -> bool:
@@ -132,4 +133,5 @@ def build(
         least_cover=cover,
         soffit_margin=margin,
         least_proud=float(min(proud)),
+        bags_left=bags - volume * (1 + spill) / bag_yield,
     )

@@ -64,6 +64,7 @@ def build_by_thumb(chimney: TrueChimney, mason: Mason, bag_yield: float, spill: 
         least_cover=cover,
         soffit_margin=margin,
         least_proud=choices.proud_least,
+        bags_left=bags - volume * (1 + spill) / bag_yield,
     )
 
 
