@@ -103,22 +103,27 @@ def quick(bare: Bare) -> st.SearchStrategy[QuickReadings]:
     )
 
 
+SMALL = st.one_of(st.integers(1, 120).map(lambda n: n / 16 * 0.0254), st.integers(7, 150).map(lambda n: n / 1000))
+LARGE = st.one_of(st.integers(192, 1600).map(lambda n: n / 16 * 0.0254), st.floats(0.4, 9.0))
 CAPS = st.builds(
     CapChoices,
-    overhang_least=METRES,
-    length=st.one_of(st.none(), METRES),
+    overhang_least=SMALL,
+    length=st.one_of(st.none(), LARGE),
     turn=st.one_of(st.none(), st.floats(1e-6, 0.3)),
-    soffit_drop=st.one_of(st.none(), SIGNED),
+    soffit_drop=st.one_of(st.none(), SMALL, SMALL.map(lambda m: -m)),
+    sure=st.floats(0.7, 0.999),
+    liner_warming=st.floats(10, 1000),
     slope_least=st.floats(0.01, 1.0),
     edge_board=st.sampled_from([None, "2x4", "2x6"]),
     joint_waived=st.one_of(st.none(), st.builds(Waiver, NAMES, NAMES)),
     base=st.sampled_from(["bonded", "slip sheet"]),
     density=st.floats(1500, 2600),
 )
+BOARDS = st.sampled_from(["2x4", "2x6", "quarter-round 3/4", "quarter-round 1"])
 FORMS = st.builds(
     FormChoices,
-    stock=st.lists(st.builds(Stock, NAMES, METRES, st.just("12.50"), st.integers(0, 9)), max_size=3).map(tuple),
-    kerf=METRES,
+    stock=st.lists(st.builds(Stock, BOARDS, LARGE, st.just("12.50"), st.integers(0, 9)), max_size=3).map(tuple),
+    kerf=st.sampled_from([0.003175, 0.0025, 0.0]),
     straps=st.one_of(st.none(), st.integers(1, 5)),
     solve_seconds=st.floats(0.5, 60),
 )

@@ -21,8 +21,8 @@ class Problem:
     stops: bool = True
 
     def __str__(self) -> str:
-        """One line for a terminal: where: what; remedy."""
-        return f"{self.where}: {self.what}. {self.remedy}"
+        """One line for a terminal: where: what. Remedy; an inch at the end of what is wrong brings its own full stop."""
+        return f"{self.where}: {self.what.removesuffix('.')}. {self.remedy}"
 
 
 class ProblemsError(Exception):

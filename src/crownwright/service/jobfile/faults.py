@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Any, get_args
 
@@ -11,9 +12,10 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from crownwright.quantity.problems import Problem
-from crownwright.service.jobfile.entry import described
+from crownwright.service.jobfile.entry import Kind, described
 from crownwright.service.jobfile.model import JobFile
-from crownwright.service.jobfile.places import Path, line_of
+from crownwright.service.jobfile.places import Path, key_lines, line_of
+from crownwright.service.jobfile.writing import printed
 
 MOST_TOLD = 200
 
@@ -28,11 +30,22 @@ class Fault:
     absent: bool = False
 
 
-def faults_of(error: ValidationError) -> list[Fault]:
-    """Every fault the model found, in the order of the job."""
+def faults_of(error: ValidationError, raw: Mapping[str, Any]) -> list[Fault]:
+    """Every fault the model found in the values as typed (``raw``), in the order of the job."""
+    rows = error.errors(include_url=False)
     return [
-        _fault(row["type"], row["loc"], row["input"], row.get("ctx", {}), row["msg"]) for row in error.errors(include_url=False)
+        _fault(row["type"], row["loc"], _typed(raw, row["loc"], row["input"]), row.get("ctx", {}), row["msg"]) for row in rows
     ]
+
+
+def _typed(raw: Any, path: Path, otherwise: Any) -> Any:
+    """The value as typed at a path: what the model complains of may have been turned into metres already."""
+    try:
+        for part in path:
+            raw = raw[part]
+    except (KeyError, IndexError, TypeError):
+        return otherwise
+    return raw
 
 
 def told(faults: Iterable[Fault], lines: Mapping[Path, int], name: str) -> tuple[Problem, ...]:
@@ -42,6 +55,26 @@ def told(faults: Iterable[Fault], lines: Mapping[Path, int], name: str) -> tuple
     if len(rows) > MOST_TOLD:
         problems.append(Problem(name, f"{len(rows) - MOST_TOLD} more faults", "Put these right first"))
     return tuple(problems)
+
+
+def with_lines(problems: Iterable[Problem], text: str) -> tuple[Problem, ...]:
+    """Problems that the survey found in the readings ("tapes[3]"), with the line of the job file they stand on.
+
+    >>> with_lines([Problem("tapes[0]", "x", "y")], "[readings]\\ntapes = [\\n  {},\\n]")[0].where
+    'line 3, readings.tapes[1]'
+    """
+    problems = tuple(problems)
+    lines = key_lines(text) if problems else {}
+    table = "quick" if ("quick",) in lines else "readings"
+    return tuple(_placed(problem, table, lines) for problem in problems)
+
+
+def _placed(problem: Problem, table: str, lines: Mapping[Path, int]) -> Problem:
+    found = re.fullmatch(r"([a-z_]+)(?:\[(\d+)\])?(.*)", problem.where)
+    path: Path = (table, found[1], int(found[2])) if found and found[2] else (table, found[1]) if found else ()
+    if not found or path not in lines:
+        return problem
+    return replace(problem, where=f"line {lines[path]}, {key_path(path)}{found[3]}")
 
 
 def key_path(path: Path) -> str:
@@ -95,8 +128,18 @@ def _fault(kind: str, path: Path, value: Any, ctx: Mapping[str, Any], message: s
         kind, (message[:1].lower() + message[1:], "Look at the description of this key in docs/job-file.md")
     )
     for name, limit in ctx.items():
-        what, remedy = what.replace(f"<{name}>", str(limit)), remedy.replace(f"<{name}>", str(limit))
+        says = _limit_says(path, limit)
+        what, remedy = what.replace(f"<{name}>", says), remedy.replace(f"<{name}>", says)
     return Fault(path, f"{described(value)} {what}", remedy)
+
+
+def _limit_says(path: Path, limit: Any) -> str:
+    """A limit of a key in the units it is typed in."""
+    field = fields_at(path[:-1]).get(str(path[-1]))
+    kind = next((mark.name for mark in (field.metadata if field else ()) if isinstance(mark, Kind)), None)
+    if not isinstance(limit, int | float):
+        return str(limit)
+    return printed(kind, limit) if kind else f"{limit:g}"
 
 
 # Kinds of the model's errors that a job file can raise, in our words: what is wrong, what to do.

@@ -4,10 +4,12 @@ its description here is what the schema and the documentation say of it.
 
 from __future__ import annotations
 
+from math import radians
 from typing import Any, Literal
 
 from pydantic import Field
 
+from crownwright.quantity.units import FOOT, INCH, QUART
 from crownwright.service.jobfile.entry import (
     Angle,
     Day,
@@ -160,46 +162,50 @@ class WaiverTable(Table):
 class CapTable(Table):
     """What you want of the cap. Leave out what you do not mind: the rest is solved round what you fix."""
 
-    overhang_least: Size = key("the cap stands out at least this far beyond the proudest stone")
-    overhang_most: Size = key("and at most this far beyond the deepest recess")
-    overhang_wanted: Size = key("what to aim at")
-    length: Size = key("outside length along AB, fixed by hand")
-    width: Size = key("outside width, fixed by hand")
-    turn: Angle = key("direction of the cap's AB side from the stone's, fixed by hand; + turns B toward the inside")
-    round_to: Size = key("step of the cap's length and width")
+    overhang_least: Size = key("the cap stands out at least this far beyond the proudest stone", le=24 * INCH)
+    overhang_most: Size = key("and at most this far beyond the deepest recess", le=24 * INCH)
+    overhang_wanted: Size = key("what to aim at", le=24 * INCH)
+    length: Size = key("outside length along AB, fixed by hand", ge=12 * INCH, le=30 * FOOT)
+    width: Size = key("outside width, fixed by hand", ge=12 * INCH, le=30 * FOOT)
+    turn: Angle = key(
+        "direction of the cap's AB side from the stone's, fixed by hand; + turns B toward the inside",
+        ge=-radians(45),
+        le=radians(45),
+    )
+    round_to: Size = key("step of the cap's length and width", ge=INCH / 64, le=2 * INCH)
     edge_board: Text = key("board that makes the outer edge: 2x4, 2x6, 2x8")
-    edge_thickness: Size = key("thickness of the outer edge, in place of a board's width")
-    soffit_drop: Metres = key("how far the soffit lies below the level string, fixed by hand")
-    slope_least: Slope = key("the wash is nowhere flatter")
-    slope_wanted: Slope = key("fall of the wash where the height allows")
-    proud_least: Size = key("a flue stands at least this far above the wash")
-    proud_wanted: Size = key("what to aim at")
-    proud_most: Size = key("and at most this far")
-    cover_least: Size = key("concrete over the highest hump")
-    drip_size: Size = key("leg of the quarter-round that makes the drip")
-    drip_setback: Size = key("from the face of the proudest stone to the drip")
-    drip_lip: Size = key("least concrete outside the drip")
-    joint_width: Size = key("width of the joint round each flue, fixed by hand")
+    edge_thickness: Size = key("thickness of the outer edge, in place of a board's width", ge=INCH, le=24 * INCH)
+    soffit_drop: Metres = key("how far the soffit lies below the level string, fixed by hand", ge=-12 * INCH, le=48 * INCH)
+    slope_least: Slope = key("the wash is nowhere flatter", le=radians(60))
+    slope_wanted: Slope = key("fall of the wash where the height allows", le=radians(60))
+    proud_least: Size = key("a flue stands at least this far above the wash", le=48 * INCH)
+    proud_wanted: Size = key("what to aim at", le=48 * INCH)
+    proud_most: Size = key("and at most this far", le=10 * FOOT)
+    cover_least: Size = key("concrete over the highest hump", le=12 * INCH)
+    drip_size: Size = key("leg of the quarter-round that makes the drip", ge=INCH / 4, le=2 * INCH)
+    drip_setback: Size = key("from the face of the proudest stone to the drip", le=12 * INCH)
+    drip_lip: Size = key("least concrete outside the drip", le=12 * INCH)
+    joint_width: Size = key("width of the joint round each flue, fixed by hand", le=3 * INCH)
     joint_waived: WaiverTable = key("leaving the joint out on a repair, with your reason")
     base: Literal["bonded", "slip sheet"] = key("cast on the cleaned stone with a bonding agent, or on a slip sheet")
-    hollow_depth: Size = key("depth to which the top course is hollowed out, so that it keys the cap")
-    hollow_inset: Size = key("width of stone left standing round the hollow")
-    level_step: Size = key("step of the cap's levels")
-    sure: Share = key("chance with which the true stone keeps each single least figure you set")
-    square_within: Size = key("evenness of the overhang given up to stand square to what the eye sees")
-    extension_buried: Size = key("concrete over the joint of a flue extension")
-    liner_length: Size = key("length of the liner above its support; it sets how far the liner grows when it is hot")
+    hollow_depth: Size = key("depth to which the top course is hollowed out, so that it keys the cap", le=12 * INCH)
+    hollow_inset: Size = key("width of stone left standing round the hollow", le=24 * INCH)
+    level_step: Size = key("step of the cap's levels", ge=INCH / 64, le=2 * INCH)
+    sure: Share = key("chance with which the true stone keeps each single least figure you set", ge=0.6, le=0.9999)
+    square_within: Size = key("evenness of the overhang given up to stand square to what the eye sees", le=3 * INCH)
+    extension_buried: Size = key("concrete over the joint of a flue extension", le=12 * INCH)
+    liner_length: Size = key("length of the liner above its support; it sets how far the liner grows when it is hot", ge=FOOT)
     liner_warming: Warming = key("how much warmer the liner gets than it was on the day of the pour")
-    sealant_movement: Share = key("what the joint's sealant takes, in and out, as its label says: 25 %")
-    steel_cover: Size = key("concrete over the steel on every side")
-    density: Density = key("density of the fresh concrete")
+    sealant_movement: Share = key("what the joint's sealant takes, in and out, as its label says: 25 %", ge=0.01)
+    steel_cover: Size = key("concrete over the steel on every side", le=6 * INCH)
+    density: Density = key("density of the fresh concrete", ge=1000, le=4000)
 
 
 class StockLine(Table):
     """A length of lumber or moulding that you can buy, or have."""
 
     section: Text = needed("what is cut from it: 2x4, 2x6, quarter-round 3/4", min_length=1)
-    length: Size = needed("how long it is sold")
+    length: Size = needed("how long it is sold", ge=6 * INCH)
     price: Price = key("price of one, in your currency; left out, 0")
     on_hand: int = key("how many lie in the van already", ge=0, le=10_000)
     for_sale: bool = key("false for a leftover of which no more can be bought")
@@ -209,14 +215,14 @@ class FormTable(Table):
     """How you build the form, and what lumber you can buy."""
 
     stock: list[StockLine] = key("boards and moulding you can buy; left out, the lengths usually on the rack, priced by the foot")
-    clearance: Size = key("gap between the soffit boards and the proudest stone")
-    horn: Size = key("how far a sidewall runs on past the corner")
+    clearance: Size = key("gap between the soffit boards and the proudest stone", le=6 * INCH)
+    horn: Size = key("how far a sidewall runs on past the corner", le=24 * INCH)
     block_section: Text = key("what the corner blocks are made of")
-    block_length: Size = key("length of a corner block's legs")
-    kerf: Size = key("width of the saw cut")
-    trim: Size = key("what is cut off the end of each new board")
-    pack_most: Size = key("widest gap between soffit and stone that is packed dry; wider ones get a mortar bed")
-    skirt: Size = key("how far the drop cloth reaches past the form")
+    block_length: Size = key("length of a corner block's legs", ge=3 * INCH, le=36 * INCH)
+    kerf: Size = key("width of the saw cut", le=INCH)
+    trim: Size = key("what is cut off the end of each new board", le=6 * INCH)
+    pack_most: Size = key("widest gap between soffit and stone that is packed dry; wider ones get a mortar bed", le=12 * INCH)
+    skirt: Size = key("how far the drop cloth reaches past the form", le=20 * FOOT)
     straps: int = key("number of ratchet straps, fixed by hand", ge=1, le=20)
     solve_seconds: float = key("how long to look for proof that the cut list is the cheapest", gt=0, le=600)
 
@@ -225,21 +231,21 @@ class ConcreteTable(Table):
     """The bags."""
 
     bag: Text = key("bag you buy: 80 lb, 60 lb ...")
-    risk: Share = key("chance you accept of running short on the day")
+    risk: Share = key("chance you accept of running short on the day", ge=0.0001, le=0.5)
     promise: Literal["every pour", "over many pours"] = key(
         "whether that chance holds for every pour, or is what you see over many (no single one above four times it)"
     )
-    yield_sd: Share = key("how far a pour's yield wanders from what the bag says, one standard error")
-    spill: Share = key("share lost on the way up")
-    spill_sd: Share = key("its standard error")
-    portland: Mass = key("portland cement added to each bag")
+    yield_sd: Share = key("how far a pour's yield wanders from what the bag says, one standard error", le=0.5)
+    spill: Share = key("share lost on the way up", le=0.5)
+    spill_sd: Share = key("its standard error", le=0.2)
+    portland: Mass = key("portland cement added to each bag", le=50)
     mortar_bag: Text = key("mortar bag for the bed")
-    mortar_waste: Share = key("share of the mortar lost")
-    water: Volume = key("water for one bag; left out, by the slump, within what the label allows")
+    mortar_waste: Share = key("share of the mortar lost", le=0.9)
+    water: Volume = key("water for one bag; left out, by the slump, within what the label allows", ge=QUART / 4)
     lower_slump: Literal["1-2", "3-4", "6-7"] = key("slump in inches of the first lift, round the drip and the edge")
     upper_slump: Literal["1-2", "3-4", "6-7"] = key("slump in inches of the second lift, the wash")
-    cement_share: Share = key("share of cement in a bag by weight; no label tells it, so it is a guess")
-    cement_share_sd: Share = key("standard error of that guess")
+    cement_share: Share = key("share of cement in a bag by weight; no label tells it, so it is a guess", ge=0.05, le=0.5)
+    cement_share_sd: Share = key("standard error of that guess", le=0.1)
     air_entrained: bool = key("true when the label says so")
     exposure: Literal["F0", "F1", "F2", "F3"] = key("exposure class for freezing")
     edition: Literal["2019", "2008"] = key("edition of the concrete code it is compared with")

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Any
 
-from crownwright.quantity.lengths import Bare, Reading
+from crownwright.quantity.lengths import Bare, Reading, parse_length
 from crownwright.quantity.measures import parse_measure
 from crownwright.quantity.problems import Problem
 from crownwright.service.jobfile.entry import as_text, described, read_text_length
@@ -20,7 +20,7 @@ Raw = Mapping[str, Any]
 
 def name_faults(raw: Raw, bare: Bare | None) -> list[Fault]:
     """Every fault between the parts of the file; parts that are no tables are left to the model to tell."""
-    return [*_which_survey(raw), *_survey_faults(raw, bare), *_rule_faults(raw, bare)]
+    return [*_which_survey(raw), *_survey_faults(raw, bare), *_rule_faults(raw, bare), *_bought_faults(raw)]
 
 
 def limits(raw: Raw, bare: Bare | None) -> tuple[tuple[tuple[str, float], ...], list[Fault]]:
@@ -66,6 +66,40 @@ def _rule_faults(raw: Raw, bare: Bare | None) -> Iterator[Fault]:
     if isinstance(name, str) and name not in rule_sets():
         yield Fault(("code_set",), f"{described(name)} is no set of rules known here", "Known: " + ", ".join(rule_sets()))
     yield from limits(raw, bare)[1]
+
+
+def _bought_faults(raw: Raw) -> Iterator[Fault]:
+    """Bags and boards by names that no table has."""
+    named = [(("concrete", key), "bag") for key in ("bag", "mortar_bag")]
+    named += [(("cap", "edge_board"), "board"), (("form", "block_section"), "board")]
+    typed = [(path, kind, _table(raw.get(path[0])).get(path[1])) for path, kind in named]
+    stock = [
+        (("form", "stock", i, "section"), "section", line.get("section")) for i, line in _lines(_table(raw.get("form")), "stock")
+    ]
+    for path, kind, name in (*typed, *stock):
+        known = _to_be_had(str(path[1])) if isinstance(name, str) else ()
+        if isinstance(name, str) and name not in known and not _is_moulding(kind, name):
+            yield Fault(path, f"no {kind} is called {described(name)}", f"There are: {', '.join(known)}")
+
+
+def _is_moulding(kind: str, name: str) -> bool:
+    """Quarter-round is sold in any size: it is named by its leg."""
+    word, _, leg = name.partition(" ")
+    return kind == "section" and word == "quarter-round" and isinstance(parse_length(leg, "in"), Reading)
+
+
+def _to_be_had(key: str) -> tuple[str, ...]:
+    """Names of what can be bought for a key of the file."""
+    from crownwright.codes.ps_20 import boards
+    from crownwright.concrete.bags import bags, mortar_bags
+    from crownwright.form.choices import FormChoices
+
+    if key == "bag":
+        return tuple(bags())
+    if key == "mortar_bag":
+        return tuple(mortar_bags())
+    mouldings = (one.section for one in FormChoices().stock if one.section not in boards()) if key == "stock" else ()
+    return tuple(dict.fromkeys((*boards(), *mouldings)))
 
 
 def _survey_faults(raw: Raw, bare: Bare | None) -> Iterator[Fault]:

@@ -50,6 +50,12 @@ Outcome = tuple[Job | None, tuple[Problem, ...]]
 
 def read_job(path: File) -> Outcome:
     """Read a job file from disk. Whatever is wrong with the file or in it comes back as problems, all at once; no job then."""
+    text, problems = read_text(path)
+    return (None, problems) if text is None else parse_job(text, path.name)
+
+
+def read_text(path: File) -> tuple[str | None, tuple[Problem, ...]]:
+    """Read the text of a job file, or say why it cannot be one."""
     try:
         if path.is_dir():
             return _no(path.name, "is a folder, not a job file", f"Name the file in it: {path / 'job.toml'}")
@@ -61,19 +67,23 @@ def read_job(path: File) -> Outcome:
             )
         data = path.read_bytes()
     except FileNotFoundError:
-        return _no(str(path), "there is no such file", "Look at the name, or write one: crownwright demo shows how")
+        return _no(str(path), "there is no such file", "Look at the name, or begin with the one that crownwright demo writes")
     except (OSError, ValueError) as error:
         return _no(
             str(path),
             f"the file cannot be opened: {getattr(error, 'strerror', None) or error}",
             "Look at the name and who may read it",
         )
+    return decode(data, path.name)
+
+
+def decode(data: bytes, name: str) -> tuple[str | None, tuple[Problem, ...]]:
+    """The text of a job file's bytes, with or without a byte-order mark; a problem with its line where it is not UTF-8."""
     try:
-        text = data.decode("utf-8-sig")
+        return data.decode("utf-8-sig"), ()
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        return _no(f"{path.name}, line {line}", "the file is not UTF-8 text", "Save it again as UTF-8 from your editor")
-    return parse_job(text, path.name)
+        return _no(f"{name}, line {line}", "the file is not UTF-8 text", "Save it again as UTF-8 from your editor")
 
 
 def parse_job(text: str, name: str = "job file") -> Outcome:
@@ -87,7 +97,7 @@ def parse_job(text: str, name: str = "job file") -> Outcome:
     """
     text = text.replace("\r\n", "\n")
     if not text.strip():
-        return _no(name, "the file is empty", "Write a job: crownwright demo shows how")
+        return _no(name, "the file is empty", "Begin with the one that crownwright demo writes")
     toml = parse_toml(text, name)
     bare = _bare_unit(toml.values)
     faults: list[Fault] = []
@@ -95,7 +105,7 @@ def parse_job(text: str, name: str = "job file") -> Outcome:
     try:
         model = JobFile.model_validate(toml.values, context={"bare": bare})
     except ValidationError as error:
-        faults = faults_of(error)
+        faults = faults_of(error, toml.values)
     faults += name_faults(toml.values, bare)
     if toml.problems:  # what seems missing may stand on a line that could not be read
         faults = [fault for fault in faults if not fault.absent]
@@ -105,7 +115,7 @@ def parse_job(text: str, name: str = "job file") -> Outcome:
     return _job(model, limits(toml.values, bare)[0]), ()
 
 
-def _no(where: str, what: str, remedy: str) -> Outcome:
+def _no(where: str, what: str, remedy: str) -> tuple[None, tuple[Problem, ...]]:
     return None, (Problem(where, what, remedy),)
 
 

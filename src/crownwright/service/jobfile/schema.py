@@ -110,7 +110,8 @@ def _tidy(node: Any) -> Any:
         return node
     for name, shared in (("reading", READING_SCHEMA), ("length", LENGTH_SCHEMA), ("measure", TEXT_SCHEMA)):
         if shared.items() <= node.items():
-            rest = {key: part for key, part in node.items() if key not in shared and key not in ("title", "default")}
+            # bounds are in SI and hold for what is typed only once it is read
+            rest = {key: part for key, part in node.items() if key == "description"}
             return {"$ref": f"#/$defs/{name}", **rest}
     made = isinstance(node.get("title"), str)
     return {

@@ -1,0 +1,277 @@
+"""The verbs of the command line: each opens what it is asked for, calls the service, and makes an answer of it."""
+
+from __future__ import annotations
+
+import os
+import sys
+import time
+from argparse import Namespace
+from collections.abc import Callable, Iterable
+from itertools import chain
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from crownwright.cli.answer import Answer, Section
+from crownwright.cli.codes import Code
+from crownwright.cli.patience import patience
+from crownwright.quantity.problems import Problem
+
+if TYPE_CHECKING:
+    from crownwright.service.open_job import Opened
+    from crownwright.service.plan_a_job import Planned
+    from crownwright.service.summary import Summary
+
+Verb = Callable[[Namespace], Answer]
+FILE_SAYS = {
+    "papers/summary.pdf": "the job on a page or two",
+    "papers/roof-card.pdf": "what is still to be read, with boxes",
+    "papers/cut-list.pdf": "what to saw from which board",
+    "papers/shopping-list.pdf": "what to buy",
+    "papers/drawings.pdf": "the drawings at scale",
+    "papers/calculations.pdf": "every number with its formula, inputs and source",
+    "solid/all.glb": "cap, stone, flues and form, to turn on a screen",
+    "job.toml": "the job file, to change and plan again",
+}
+"""What the files that a mason looks for are good for; the rest are only counted."""
+
+
+def plan(args: Namespace) -> Answer:
+    """Plan a job file: summary, papers, drawings."""
+    opened = _open(args.job)
+    return _bad(opened) if opened.job is None else _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"))
+
+
+def demo(args: Namespace) -> Answer:
+    """Plan the invented chimney."""
+    from crownwright.service.open_job import open_demo
+
+    opened = open_demo()
+    return _planned(opened, args, args.into or Path("crownwright-demo"), (opened.name, opened.text.encode()))
+
+
+def readings(args: Namespace) -> Answer:
+    """Check readings only."""
+    from crownwright.service.check_readings import check_readings
+
+    opened = _open(args.job)
+    if opened.job is None:
+        return _bad(opened)
+    checked = check_readings(opened.job, opened.text)
+    sections = (Section("Readings", checked.says), _to_read(checked.wanted))
+    if checked.wanted:
+        then = f"take these, add them to {opened.name}, and ask again before you climb down"
+    elif checked.closes:
+        then = f"climb down; crownwright plan {opened.name}"
+    else:
+        then = f"read again what is named above, put it right in {opened.name}, and ask again"
+    survey = checked.survey
+    data = {
+        "closes": checked.closes,
+        "says": checked.says,
+        "closure": survey.closure if survey else None,
+        "suspects": survey.suspects if survey else (),
+        "next_readings": survey.next_readings if survey else (),
+        "checked": survey.checked if survey else (),
+    }
+    code = Code.DONE if checked.closes else Code.NOT_READY
+    return Answer(code, opened.job.title, sections, then, data, checked.problems)
+
+
+def draw(args: Namespace) -> Answer:
+    """Draw a plan."""
+    from crownwright.service.draw_a_plan import KINDS, drawn_files
+
+    kinds = tuple(kind.strip() for kind in args.kinds.split(",") if kind.strip())
+    if not kinds or set(kinds) - set(KINDS):
+        says = f"--as {args.kinds}: the kinds of file are {', '.join(KINDS)}."
+        return Answer(Code.ASKED_WRONG, says, next="name some of these, with commas")
+    return _files(args, lambda planned: drawn_files(planned.plan, kinds), "Drawings")
+
+
+def papers(args: Namespace) -> Answer:
+    """Write papers."""
+    from crownwright.service.write_papers import printed_files
+
+    return _files(args, lambda planned: printed_files(planned.plan, args.paper, _now()), "Papers")
+
+
+def explain(args: Namespace) -> Answer:
+    """Explain a figure, or list them."""
+    from crownwright.service.explain_a_figure import explanation, find_figures
+    from crownwright.service.plan_a_job import plan_a_job
+
+    opened = _open(args.job)
+    if opened.job is None:
+        return _bad(opened)
+    with patience("Planning"):
+        planned = plan_a_job(opened.job, opened.text)
+    found = find_figures(planned.plan, args.key)
+    if isinstance(found, Problem):
+        return Answer(Code.ASKED_WRONG, "", problems=(found,), next=f"crownwright explain {args.job} lists every figure")
+    units = opened.job.units
+    if len(found) > 1:
+        from crownwright.quantity.display import show_figure
+
+        lines = tuple(f"{show_figure(figure, units)}, {figure.label}" for figure in found)
+        section = Section(opened.job.title, lines, tuple(figure.key for figure in found))
+        return Answer(Code.DONE, "", (section,), f"crownwright explain {args.job} {found[0].key}", {"figures": found})
+    return Answer(Code.DONE, raw=explanation(found[0], units), data={"figures": found})
+
+
+def schema(args: Namespace) -> Answer:
+    """Write the schema of the job file."""
+    import json
+
+    from crownwright.service.jobfile.schema import job_schema
+
+    made = job_schema()
+    text = json.dumps(made, indent=2, ensure_ascii=False) + "\n"
+    if args.into is None:
+        return Answer(Code.DONE, raw=text, data={"schema": made})
+    return _one_file(args.into, text.encode(), "point your editor at it, and it helps you type a job file")
+
+
+def roof_card(args: Namespace) -> Answer:
+    """Make a blank roof card."""
+    from crownwright.service.make_roof_card import blank_roof_card
+
+    if not (3 <= args.corners <= 8 and 0 <= args.flues <= 4):
+        return Answer(Code.ASKED_WRONG, "A roof card has 3 to 8 corners and 0 to 4 flues.", next="ask for numbers in that range")
+    with patience("Printing the card"):
+        data = blank_roof_card(args.units, args.corners, args.flues, args.paper, _now())
+    return _one_file(args.into or Path("roof-card.pdf"), data, "print it and take it up with a pencil on a string")
+
+
+def _planned(opened: Opened, args: Namespace, folder: Path, *more: tuple[str, bytes]) -> Answer:
+    from crownwright.service.plan_a_job import plan_a_job
+    from crownwright.service.write_papers import all_files
+
+    assert opened.job is not None
+    with patience("Planning") as shown:
+        planned = plan_a_job(opened.job, opened.text)
+        shown.step("Writing papers")
+        files = chain(more, all_files(planned.plan, args.paper, _now()))
+        written, trouble = _put(folder, files, shown.step)
+    if trouble:
+        return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
+    summary = planned.summary
+    sections = (*_summary_sections(summary), _written(folder, written))
+    data = _plan_data(planned) | {"folder": folder, "files": written}
+    code = Code.DONE if summary.ready else Code.NOT_READY
+    return Answer(code, summary.title, sections, _what_next(summary, opened.name, folder), data, planned.plan.problems)
+
+
+def _summary_sections(summary: Summary) -> tuple[Section, ...]:
+    heads = tuple(line.head for line in summary.build)
+    untold = f"{summary.untold} more could not be told from what was given; the calculation sheet says which."
+    return (
+        Section("Build", tuple(line.says for line in summary.build), heads),
+        Section("Readings", summary.readings),
+        Section("Keeps it from being built as it is", summary.stops, numbered=True),
+        Section("Falls short", summary.short, numbered=True),
+        Section("", (untold,) if summary.untold else ()),
+        _to_read(summary.next_readings),
+    )
+
+
+def _to_read(wanted: tuple[str, ...]) -> Section:
+    return Section("Still to be read, first things first", wanted, numbered=True)
+
+
+def _what_next(summary: Summary, name: str, folder: Path) -> str:
+    if not summary.closes and not summary.stops:
+        return f"read again what does not close, put it right in {name}, then: crownwright plan {name}"
+    if not summary.ready:
+        return f"put right what keeps it from being built, then: crownwright plan {name}"
+    if summary.next_readings:
+        return (
+            f"take {folder / 'papers' / 'roof-card.pdf'} up, read what it asks, add it to {name}, then: crownwright plan {name}"
+        )
+    return f"hold the drawings in {folder} against the chimney; local code and a licensed practitioner decide on what falls short"
+
+
+def _plan_data(planned: Planned) -> dict[str, Any]:
+    made = planned.plan
+    return {
+        "version": made.version,
+        "summary": planned.summary,
+        "next_readings": made.survey.next_readings if made.survey else (),
+        "findings": made.findings,
+        "figures": made.figures,
+    }
+
+
+def _files(args: Namespace, make: Callable[[Planned], Iterable[tuple[str, bytes]]], what: str) -> Answer:
+    """Plan a job and write only some of its files."""
+    from crownwright.service.plan_a_job import plan_a_job
+
+    opened = _open(args.job)
+    if opened.job is None:
+        return _bad(opened)
+    folder = args.into or Path(f"{_stem(args.job)}-plan")
+    with patience("Planning") as shown:
+        planned = plan_a_job(opened.job, opened.text)
+        shown.step(what)
+        written, trouble = _put(folder, make(planned), shown.step)
+    if trouble:
+        return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
+    sections = (Section(f"{what} in {folder}", tuple(str(path.relative_to(folder)) for path in written)),)
+    problems = planned.plan.problems
+    code = Code.DONE if planned.summary.ready else Code.NOT_READY
+    then = f"look at {written[0]}" if written else f"put right what is named above in {opened.name}, and ask again"
+    return Answer(code, opened.job.title, sections, then, {"folder": folder, "files": written}, problems)
+
+
+def _put(folder: Path, files: Iterable[tuple[str, bytes]], say: Callable[[str], None]) -> tuple[list[Path], Problem | None]:
+    from crownwright.service.folder import put
+
+    written: list[Path] = []
+    for name, data in files:
+        say(f"Writing {name}")
+        path = put(folder, name, data)
+        if isinstance(path, Problem):
+            return written, path
+        written.append(path)
+    return written, None
+
+
+def _written(folder: Path, written: list[Path]) -> Section:
+    names = [path.relative_to(folder).as_posix() for path in written]
+    known = [name for name in FILE_SAYS if name in names]
+    others = len(names) - len(known)
+    lines = [FILE_SAYS[name] for name in known] + ([f"{others} drawings and solids as SVG, DXF and STL"] if others else [])
+    return Section(f"Papers and drawings in {folder}", tuple(lines), (*known, *([""] if others else [])))
+
+
+def _one_file(path: Path, data: bytes, then: str) -> Answer:
+    from crownwright.service.folder import put
+
+    done = put(path.parent, path.name, data)
+    if isinstance(done, Problem):
+        return Answer(Code.NOT_WRITTEN, problems=(done,), next="name a file you may write with --into")
+    return Answer(Code.DONE, f"Wrote {done}", next=then, data={"files": [done]})
+
+
+def _open(job: str) -> Opened:
+    from crownwright.service.open_job import open_bytes, open_file
+
+    return open_bytes(sys.stdin.buffer.read(), "the pipe") if job == "-" else open_file(Path(job))
+
+
+def _bad(opened: Opened) -> Answer:
+    count = len(opened.problems)
+    return Answer(
+        Code.BAD_JOB,
+        f"{opened.name}: {count} thing{'s' * (count != 1)} to put right.",
+        problems=opened.problems,
+        next="put these right and ask again; docs/job-file.md has every key",
+    )
+
+
+def _stem(job: str) -> str:
+    return "job" if job == "-" else Path(job).stem
+
+
+def _now() -> int:
+    """When the papers are made: now, or what SOURCE_DATE_EPOCH says, so that a rebuild can give the same bytes."""
+    return int(os.environ.get("SOURCE_DATE_EPOCH", "") or time.time())

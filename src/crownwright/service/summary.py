@@ -1,0 +1,212 @@
+"""A plan in the words of somebody who has to build it: what to build, what falls short, what is still to be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil
+
+from crownwright.cap.model import CapDesign
+from crownwright.concrete.model import ConcretePlan
+from crownwright.form.model import FormDesign
+from crownwright.plan.model import Plan
+from crownwright.quantity.display import System, show, show_slope
+from crownwright.quantity.findings import Finding, Verdict
+from crownwright.quantity.lengths import Style, print_length
+from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import INCH
+from crownwright.survey.model import NextReading, Survey
+from crownwright.survey.readings import QuickReadings
+
+SLIP = "survey.slip."
+OF_THE_TAPES = ("survey.closes", "survey.findable", SLIP)
+"""Findings that a summary tells in its own part about the readings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of an answer: its short heading and what it says."""
+
+    head: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What a plan comes to, in order of use. ``build`` is the answer; ``stops`` what keeps it from being built as it is."""
+
+    title: str
+    build: tuple[Line, ...]
+    readings: tuple[str, ...]
+    closes: bool
+    stops: tuple[str, ...]
+    short: tuple[str, ...]
+    untold: int
+    next_readings: tuple[str, ...]
+
+    @property
+    def ready(self) -> bool:
+        """Whether nothing keeps it from being built as planned."""
+        return bool(self.build) and self.closes and not self.stops
+
+
+def summarise(plan: Plan) -> Summary:
+    """Say what a plan comes to."""
+    units = plan.job.units
+    short = [f for f in plan.findings if f.verdict is Verdict.SHORT and not f.key.startswith(OF_THE_TAPES)]
+    where = f", {plan.job.place}" if plan.job.place and plan.job.place not in plan.job.title else ""
+    return Summary(
+        title=plan.job.title + where,
+        build=tuple(_build(plan)),
+        readings=closing_words(plan.survey, units) if plan.survey else (),
+        closes=plan.survey is not None and closes(plan.survey),
+        stops=(*map(str, stopping(plan.problems)), *_once_a_rule([f for f in short if f.blocks], units)),
+        short=tuple(_once_a_rule([f for f in short if not f.blocks], units)),
+        untold=sum(f.verdict is Verdict.CANNOT_TELL for f in plan.findings),
+        next_readings=tuple(map(next_words, plan.survey.next_readings)) if plan.survey else (),
+    )
+
+
+def stopping(problems: tuple[Problem, ...]) -> Iterator[Problem]:
+    """The problems that a plan cannot go on with."""
+    return (problem for problem in problems if problem.stops)
+
+
+def closing_words(survey: Survey, units: System) -> tuple[str, ...]:
+    """How the tapes close, in words; and which reading is off, where one is."""
+    if isinstance(survey.readings, QuickReadings):
+        return ("A doorstep survey: good enough to talk price. Climb and read the top before you cut a board.",)
+    closure = survey.closure
+    if closure.freedom <= 0:
+        return ("Nothing checks the tapes: a slip of an inch would not show.",)
+    within = _at_most(closure.worst, units)
+    if closes(survey):
+        return (_sentence(f"The tapes close within {within}"),)
+    slips = (finding for finding in survey.findings if finding.key.startswith(SLIP))
+    return (
+        _sentence(f"The tapes do not close: they miss by up to {within}"),
+        *(finding_words(f, units, bounds=False) for f in slips),
+    )
+
+
+def closes(survey: Survey) -> bool:
+    """Whether the readings can be used as they are."""
+    return survey.closure.closes and not survey.suspects
+
+
+def _sentence(text: str) -> str:
+    """The text with one full stop at its end; an inch brings its own."""
+    return text if text.endswith((".", "?")) else text + "."
+
+
+def next_words(reading: NextReading) -> str:
+    """One reading still wanted, and why."""
+    return _sentence(f"{reading.ask}: {reading.gains}")
+
+
+def _once_a_rule(findings: list[Finding], units: System) -> Iterator[str]:
+    """The worst finding of each rule in words, and where else the same rule falls short."""
+    for rule in dict.fromkeys(finding.rule for finding in findings):
+        same = [finding for finding in findings if finding.rule == rule]
+        worst = max(same, key=lambda finding: finding.short_by)
+        others = [_short_subject(finding.subject) for finding in same if finding is not worst]
+        yield finding_words(worst, units) + (_sentence(f" Likewise {_both(others)}") if others else "")
+
+
+def _short_subject(subject: str) -> str:
+    """A subject without what is told of it after a comma."""
+    return subject.split(",", maxsplit=1)[0]
+
+
+def _both(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def finding_words(finding: Finding, units: System, *, bounds: bool = True) -> str:
+    """A finding as a sentence: what, against what (left out without ``bounds``), and what to do about it."""
+
+    def amount(value: float | None) -> str:
+        if value is None:
+            return ""
+        return show_slope(value, units) if finding.unit == "rad" and "fall" in finding.rule else show(value, finding.unit, units)
+
+    low, high, has = map(amount, (finding.at_least, finding.at_most, finding.provided))
+    asked = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
+    figures = f" is {has}, asked {asked}" if has and asked else f" (asked: {asked})" if asked else ""
+    compared = f": {finding.rule}{figures}" if bounds else ""
+    told = _sentence(f"{finding.subject[:1].upper()}{finding.subject[1:]}{compared}")
+    return f"{told} {_sentence(finding.action)}" if finding.action else told
+
+
+def length_words(metres: float, units: System) -> str:
+    """A length as it would be typed back in: sixteenths, or mm."""
+    style: Style = "in." if units == "us" else "mm"
+    return print_length(metres, style)
+
+
+def _at_most(metres: float, units: System) -> str:
+    """The next sixteenth (or mm) up: "within" may not be rounded down."""
+    step = INCH / 16 if units == "us" else 0.001
+    return length_words(max(ceil(metres / step - 1e-6), 1) * step, units)
+
+
+def _build(plan: Plan) -> Iterator[Line]:
+    units = plan.job.units
+    if plan.cap:
+        yield from _cap(plan.cap, units)
+    if plan.concrete:
+        yield from _concrete(plan.concrete, units)
+    if plan.form:
+        yield from _form(plan.form, units)
+
+
+def _cap(cap: CapDesign, units: System) -> Iterator[Line]:
+    size = f"{_inches(cap.length, units)} by {length_words(cap.width, units)}"
+    edge = f"edge {length_words(cap.edge_thickness, units)} thick" + (
+        f", cast against a {cap.edge_board}" if cap.edge_board else ""
+    )
+    yield Line("Cap", f"{size}, {edge}; soffit {length_words(-cap.soffit, units)} below the level string")
+    sheds = "sheds everywhere" if cap.sheds else "does not shed everywhere"
+    yield Line("Wash", f"falls {show_slope(cap.least_slope, units)} where it is flattest, {sheds}")
+    least, most = min(side.least for side in cap.sides), max(side.most for side in cap.sides)
+    drip = f", with a {length_words(cap.drip.size, units)} drip under it" if cap.drip else ", no drip"
+    band = "" if length_words(least, units) == length_words(most, units) else f"{_inches(least, units)} to "
+    yield Line("Overhang", f"{band}{length_words(most, units)} beyond the stone{drip}")
+    for flue in cap.flues:
+        proud = f"{flue.name} stands {length_words(flue.proud.mean, units)} above the wash"
+        piece = flue.extension + flue.cut_back
+        yield Line("Flue", proud + (f", with a piece {length_words(piece, units)} long set on it" if flue.extension > 0 else ""))
+
+
+def _concrete(pour: ConcretePlan, units: System) -> Iterator[Line]:
+    count = pour.count
+    lower, upper = (lift.planned for lift in pour.lifts)
+    risk = f"{_percent(count.chance_short)} chance of running short, {_percent(count.one_fewer)} with one fewer"
+    yield Line("Concrete", f"{count.bags} bags of {pour.bag.name}, {lower} for the edge and drip, {upper} for the wash ({risk})")
+    if pour.mortar and pour.mortar_bag:
+        yield Line("Bed", f"{_count(pour.mortar.bags, 'bag')} of mortar, {pour.mortar_bag.name}")
+    yield Line("Weight", f"{show(pour.weight.mean, 'kg', units, 0)} on the chimney, wet")
+
+
+def _form(form: FormDesign, units: System) -> Iterator[Line]:
+    strap = form.strap
+    drawn = f"{_count(strap.count, 'strap')} of {show(strap.least_length, 'm', units)} or longer"
+    yield Line("Form", f"{_count(len(form.pieces), 'piece')}, its corner blocks drawn tight with {drawn}")
+    if form.cut:
+        bought = sum(line.count - line.on_hand for line in form.cut.shopping)
+        proved = "proved: no other choice is better" if form.cut.proved else "not proved the best there is"
+        yield Line("Lumber", f"{_count(bought, 'board')} to buy, {_count(len(form.cut.boards), 'board')} to saw ({proved})")
+
+
+def _count(number: int, thing: str) -> str:
+    return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def _inches(metres: float, units: System) -> str:
+    """A length whose unit follows in the same breath: 61 1/4 by 46 3/4 in."""
+    return length_words(metres, units).removesuffix(" in.").removesuffix(" mm")
+
+
+def _percent(chance: float) -> str:
+    percent = 100 * chance
+    return "less than 0.1 %" if percent < 0.1 else f"{percent:.1f} %" if percent < 1 else f"{percent:.0f} %"

@@ -1,0 +1,30 @@
+"""Write the papers of a plan as PDF, alone or with all else that there is of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from crownwright.plan.job import Units
+from crownwright.plan.model import Plan
+
+Size = Literal["letter", "a4"]
+
+
+def usual_size(units: Units) -> Size:
+    """The size of paper usual with these units."""
+    return "letter" if units == "us" else "a4"
+
+
+def printed_files(plan: Plan, size: Size | None, made_at: int) -> Iterator[tuple[str, bytes]]:
+    """Paths and contents of the papers; ``size`` None is what is usual with the job's units, ``made_at`` UNIX seconds."""
+    from crownwright.sheets.everything import paper_files
+
+    yield from paper_files(plan, size or usual_size(plan.job.units), made_at)
+
+
+def all_files(plan: Plan, size: Size | None, made_at: int) -> Iterator[tuple[str, bytes]]:
+    """Paths and contents of papers, drawings and solids, one after another, so that a caller can show how far it is."""
+    from crownwright.sheets.everything import files_of
+
+    yield from files_of(plan, size or usual_size(plan.job.units), made_at)
