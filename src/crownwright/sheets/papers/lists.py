@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import ceil
 from typing import Any
 
 from crownwright.cap.model import CapDesign
@@ -11,7 +12,7 @@ from crownwright.form.model import FormDesign
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show
-from crownwright.quantity.units import INCH
+from crownwright.quantity.units import FOOT, INCH
 from crownwright.sheets.drawings.bars import cut_bars, stock_length
 from crownwright.sheets.drawings.pieces import alike, end_says
 from crownwright.sheets.drawings.say import length, pieces_called
@@ -87,6 +88,17 @@ def shopping_list(plan: Plan) -> Paper:
     return Paper("shopping-list", "Shopping list", "lists", content | {"sections": [s.content() for s in sections]})
 
 
+def upward(metres: float, units: Units) -> str:
+    """Return a length to buy, rounded up to whole feet or tenths of a metre.
+
+    >>> upward(2.67, "us"), upward(2.67, "metric")
+    ('9 ft', '2.7 m')
+    """
+    if units == "us":
+        return f"{ceil(metres / FOOT - 1e-9)} ft"
+    return f"{ceil(metres * 10 - 1e-9) / 10:.1f} m"
+
+
 def _lumber(plan: Plan) -> Iterator[tuple[str, str, str]]:
     cut = plan.form.cut if plan.form is not None else None
     for buy in cut.shopping if cut is not None else ():
@@ -104,14 +116,14 @@ def _fasteners(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str
     for (gauge, long), (count, joints) in sorted(sizes.items()):
         yield str(count), f"No. {gauge} wood screws, {length(long, units)}", "; ".join(dict.fromkeys(joints))
     strap = form.strap
-    yield str(strap.count), f"ratchet straps, at least {show(strap.least_length, 'm', units)} long", "round the corner blocks"
+    yield str(strap.count), f"ratchet straps, at least {upward(strap.least_length, units)} long", "round the corner blocks"
 
 
 def _concrete(plan: Plan) -> Iterator[tuple[str, str, str]]:
     pour = plan.concrete
     if pour is None:
         return
-    yield str(pour.count.bags), f"bags of concrete, {pour.bag.name}", "the cap, margin for the stated risk included"
+    yield str(pour.count.bags), f"bags of dry concrete mix, {pour.bag.name}", "the cap, margin for the stated risk included"
     if pour.portland > 0:
         yield show(pour.portland, "kg", plan.job.units), "portland cement", "enriching the mix"
     if pour.mortar is not None and pour.mortar_bag is not None and pour.mortar.bags > 0:
@@ -127,17 +139,17 @@ def _cap(cap: CapDesign | None, units: Units) -> Iterator[tuple[str, str, str]]:
         return
     if cap.steel:
         total = sum(piece.length for piece in cap.steel)
-        yield show(total, "m", units), "ladder-type joint reinforcement, galvanised", f"{len(cap.steel)} lengths, laps included"
+        yield upward(total, units), "ladder-type joint reinforcement, galvanised", f"{len(cap.steel)} lengths, laps included"
     around = sum(_round(fit.hole) for fit in cap.flues if fit.joint_width > 0)
     if around > 0:
         width = max(fit.joint_width for fit in cap.flues)
         high = cap.crest - cap.soffit
         yield (
-            show(around, "m", units),
+            upward(around, units),
             f"compressible wrap, {length(width, units)} thick, {length(high, units)} high",
             "round the flues, full depth",
         )
-        yield show(around, "m", units), "backer and heat-resisting sealant", "on top of the wrap, when the cap has cured"
+        yield upward(around, units), "backer and heat-resisting sealant", "on top of the wrap, when the cap has cured"
     for fit in cap.flues:
         if fit.extension > 0:
             yield (
@@ -160,10 +172,10 @@ def _round(ring: Any) -> float:
 def _form(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str, str]]:
     if form is None:
         return
-    yield show(form.bead_length, "m", units), "sealant, laid as a bead", "joints of the form that hold water"
+    yield upward(form.bead_length, units), "sealant, laid as a bead", "joints of the form that hold water"
     yield show(form.oil_area, "m2", units), "form oil, to cover", "faces that meet concrete"
     long, wide = form.skirt
-    yield "1", f"cloth skirt, {show(long, 'm', units)} × {show(wide, 'm', units)}", "catches what falls, keeps the wall clean"
+    yield "1", f"cloth skirt, {upward(long, units)} × {upward(wide, units)}", "catches what falls, keeps the wall clean"
     if form.packing_volume.mean > (INCH / 4) ** 3:
         yield show(form.packing_volume.mean, "m3", units), "packing, loose", "gaps between soffit boards and stone"
 
