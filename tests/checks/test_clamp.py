@@ -17,7 +17,7 @@ from crownwright.quantity.units import INCH, LBF
 
 BY_HAND = Clamp(147.6 * LBF, 60 * LBF, 147.6 * LBF, 1, (6 * INCH,), 12 * INCH, 2 * INCH)
 FULL = StrapChoices(kept=1.0)
-VERDICTS = ("form.clamp.dry", "form.clamp.wet", "form.clamp.tipping", "form.clamp.height", "form.clamp.rating")
+VERDICTS = ("form.clamp.dry", "form.clamp.wet", "form.clamp.tipping", "form.clamp.rating")
 
 
 def test_by_hand():
@@ -49,8 +49,8 @@ def test_a_second_strap_doubles_the_hold():
 
 
 def test_low_strap_and_small_webbing_are_named():
-    low = {one.key: one.verdict for one in check_clamp(replace(BY_HAND, strap_heights=(4 * INCH,)), FULL)}
-    assert low["form.clamp.height"] is Verdict.SHORT
+    low = {one.key: one.verdict for one in check_clamp(replace(BY_HAND, strap_heights=(0.5 * INCH,)), FULL)}
+    assert low["form.clamp.tipping"] is Verdict.SHORT
     weak = {one.key: one.verdict for one in check_clamp(BY_HAND, StrapChoices(marked=500 * LBF))}
     assert weak["form.clamp.rating"] is Verdict.SHORT
 

@@ -234,6 +234,17 @@ def test_two_straps_lie_apart_under_the_rails(a_polygon: Callable[..., Top]) -> 
     assert one.strap.girth == pytest.approx(hull.length)
 
 
+def test_straps_are_as_many_as_hold_on_wet_stone_with_a_factor_of_two(an_example: Callable[[str], Top]) -> None:
+    """By the belt formula written out: each presses with 2 T (1 + exp(-0.3 pi/2))^2, T 2,400 N, and wet stone holds a fifth."""
+    form = built(an_example("brick-one-flue"))
+    each = 0.2 * 2 * 2400 * (1 + np.exp(-0.3 * pi / 2)) ** 2
+    assert form.strap.count * each >= 2 * form.strap.load > (form.strap.count - 1) * each
+    assert built(an_example("brick-one-flue"), straps=1).strap.count == 1
+    crowded = built(an_example("brick-one-flue"), straps=9)
+    assert finding(crowded, "form.straps").verdict is Verdict.SHORT
+    assert min(crowded.strap.heights) >= 0.9 * INCH
+
+
 def test_gaps_wider_than_can_be_packed_get_a_bed_and_narrower_ones_none(an_example: Callable[[str], Top]) -> None:
     top = an_example("out-of-square")
     all_packed, all_bed = built(top, pack_most=12 * INCH), built(top, pack_most=0.0)
@@ -284,12 +295,14 @@ def test_everything_on_the_job_can_be_cut_from_the_usual_rack(an_example: Callab
     assert sawn == sorted(p.name for p in form.pieces if p.part != "packer")
 
 
-def test_a_piece_no_board_is_long_enough_for_is_a_problem(an_example: Callable[[str], Top]) -> None:
-    survey, cap = an_example("stone-two-flues")
+def test_a_piece_no_board_is_long_enough_for_is_a_problem(a_polygon: Callable[..., Top]) -> None:
+    survey, cap = a_polygon((0, 0), (66, 0), (66, 30), (0, 30))
     short = replace(FormChoices(), stock=(Stock("2x4", 3 * FOOT), Stock("2x6", 8 * FOOT), Stock("quarter-round 3/4", 8 * FOOT)))
     form = build_form(survey, cap, short)
-    assert {p.where.split()[0] for p in form.problems} == {"2x4"}
-    assert all(p.where.split()[1] in {"sidewall", "rail"} for p in form.problems)
+    too_long = {f"{p.section} {p.name}" for p in form.pieces if p.section == "2x4" and p.length > 3 * FOOT - 0.625 * INCH}
+    assert {p.where for p in form.problems} == too_long != set()
+    assert form.cut is not None
+    assert {f"2x4 {p.name}" for b in form.cut.boards for p in b.pieces}.isdisjoint(too_long)
 
 
 def test_a_block_section_that_is_no_lumber_is_a_problem_and_the_rest_is_planned(an_example: Callable[[str], Top]) -> None:

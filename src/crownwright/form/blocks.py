@@ -13,6 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from crownwright.cap.model import CapDesign
+from crownwright.codes.capstan import straps_needed
+from crownwright.codes.friction import friction
 from crownwright.codes.ps_20 import board
 from crownwright.form.boards import SoffitBoard
 from crownwright.form.choices import FormChoices
@@ -28,7 +30,15 @@ BACK_MOST = 0.5 * INCH
 """A block's inside face stands no further back than this behind the soffit board's inner edge, or its bearing gets short."""
 TAIL = 36 * INCH
 """Strap beyond the girth: through the ratchet, a turn and a half on its drum, and enough to pull on (common practice)."""
-STRAP_APART = 4 * INCH
+STRAP_APART = 2.5 * INCH
+"""Middle to middle, where there is room."""
+WEBBING = 2 * INCH
+UNDER = 1.5 * INCH
+"""From a strap's middle to the soffit board, the rail or the end of the block beside it."""
+PULL = 0.8 * 3000.0
+"""Tension (N) that stays at a ratchet pulled by hand and taken up once more (the checks show it with its sources)."""
+ON_WOOD, ON_STONE = "design: strap on wood edge", "design: wood on wet or dusty stone"
+FACTOR = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,15 +72,18 @@ def place_blocks(survey: Survey, cap: CapDesign, soffits: list[SoffitBoard], cho
     return Blocks(ring, survey.names, _legs(ring, section.width, section.thickness), inward, shims, True)
 
 
-def place_strap(blocks: Blocks, rail_depth: float, choices: FormChoices) -> Strap:
-    """Place the straps: the topmost as high as the rails let it, at most at two thirds; others below it."""
-    count = choices.straps or 1
-    top = min(2 / 3 * choices.block_length, choices.block_length - rail_depth - 1.5 * INCH)
-    apart = min(STRAP_APART, (top - 1.5 * INCH) / count)
+def place_strap(blocks: Blocks, rail_depth: float, load: float, choices: FormChoices) -> Strap:
+    """Place the straps: as many as hold ``load`` (N) on wet stone, the topmost as high as the soffit boards or rails let it.
+
+    Their number, unless chosen, is that of the belt-friction formula with a hand's pull at each ratchet and a factor of 2.
+    """
+    count = choices.straps or straps_needed(load, PULL, friction(ON_WOOD).high, friction(ON_STONE).low, FACTOR)
+    top = choices.block_length - rail_depth - UNDER
+    apart = min(STRAP_APART, (top - WEBBING / 2) / max(count - 1, 1))
+    heights = tuple(top - k * apart for k in range(count))
     thick = board(choices.block_section).thickness
     path = blocks.ring.moved_out(thick) if blocks.square else Ring(convex_hull(blocks.legs.reshape(-1, 2)))
-    heights = tuple(top - k * apart for k in range(count))
-    return Strap(count, heights, path.corners, path.perimeter, path.perimeter + TAIL)
+    return Strap(count, heights, path.corners, path.perimeter, path.perimeter + TAIL, load)
 
 
 def _legs(ring: Ring, width: float, thick: float) -> Array:

@@ -23,7 +23,7 @@ from crownwright.form.pinwheel import Ring, butt_gap, mitre_gap
 from crownwright.form.screws import all_screws, screw_list
 from crownwright.form.showing import figures
 from crownwright.form.steps import steps_of
-from crownwright.form.takeoff import take_off
+from crownwright.form.takeoff import hanging_load, take_off
 from crownwright.quantity.problems import Problem
 from crownwright.survey.model import Survey
 
@@ -57,9 +57,9 @@ def build_form(
     sides, joints = _sides(frame), _joints(frame)
     pieces = all_pieces(frame)
     gaps = gaps_of(survey, cap, [s.reach for s in soffits], choices.pack_most)
-    rails = [board(c.rail).width for c in frame.carried if c.rail]
-    strap = place_strap(blocks, max(rails, default=0.0), choices)
     took = take_off(frame, survey, gaps, pieces)
+    rails = [board(c.rail).width for c in frame.carried if c.rail]
+    strap = place_strap(blocks, max(rails, default=0.0), hanging_load(survey, cap, took.weight), choices)
     screws = all_screws(frame)
     lines = screw_list(frame, screws)
     cut, unsawn = _cut(pieces, choices, clock) if cut_list else (None, ())
@@ -83,7 +83,7 @@ def build_form(
         skirt=took.skirt,
         weight=took.weight,
         cut=cut,
-        findings=findings(frame, sides, joints, gaps),
+        findings=findings(frame, sides, joints, gaps, strap),
         figures=(*figures(frame, pieces, sides, gaps, strap, took, lines), *(cut.figures if cut else ())),
         problems=(*problems, *unsawn),
     )

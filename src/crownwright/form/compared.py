@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import pi
 
-from crownwright.form.model import FormCorner, FormSide, Gap
+from crownwright.form.blocks import WEBBING
+from crownwright.form.model import FormCorner, FormSide, Gap, Strap
 from crownwright.form.pieces import SMALL, SQUARE, Frame, butt_cut
 from crownwright.form.pinwheel import butt_gap
 from crownwright.quantity.findings import Finding, Verdict, compare
@@ -21,7 +23,7 @@ ROOM_LEAST = 0.5 * INCH
 
 
 def findings(
-    frame: Frame, sides: tuple[FormSide, ...], joints: tuple[FormCorner, ...], gaps: tuple[Gap, ...]
+    frame: Frame, sides: tuple[FormSide, ...], joints: tuple[FormCorner, ...], gaps: tuple[Gap, ...], strap: Strap
 ) -> tuple[Finding, ...]:
     """Everything the form is compared with."""
     return (
@@ -33,6 +35,7 @@ def findings(
         _height(frame),
         _thrust(frame),
         _butts(frame),
+        _straps(strap),
     )
 
 
@@ -111,3 +114,11 @@ def _butts(frame: Frame) -> Finding:
     )
     return compare("form.butts", "gap of every butt as cut", JUDGED, "soffit boards and sidewalls", worst, at_most=BUTT_MOST,
                    unit="m", action="Cut the ends to the angle of the corner.")  # fmt: skip
+
+
+def _straps(strap: Strap) -> Finding:
+    """Whether the straps lie side by side on the blocks."""
+    apart = min((a - b for a, b in pairwise(strap.heights)), default=WEBBING)
+    action = "Make the corner blocks longer, prop them from the roof, or take wider webbing and fewer straps."
+    return compare("form.straps", f"room for {strap.count} straps side by side on the blocks, middle to middle", JUDGED,
+                   "corner blocks", min(apart, WEBBING), at_least=WEBBING, unit="m", action=action)  # fmt: skip

@@ -141,7 +141,7 @@ class Gap:
 @dataclass(frozen=True, slots=True)
 class Strap:
     """The ratchet straps round the blocks: how many, how high each lies above the blocks' undersides, the path (n,2) of one,
-    its girth, and the least length of strap to have.
+    its girth, the least length of strap to have, and the load (N) they were counted for.
     """
 
     count: int
@@ -149,6 +149,7 @@ class Strap:
     path: Array
     girth: float
     least_length: float
+    load: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from crownwright.codes.friction import friction
 from crownwright.codes.nds_2018 import lumber
+from crownwright.form.blocks import ON_STONE, ON_WOOD, PULL
 from crownwright.form.boards import FORM_LOAD, GRADE, SAG_MOST
 from crownwright.form.compared import JUDGED, SAG
 from crownwright.form.model import FormSide, Gap, Piece, ScrewLine, Strap
@@ -161,9 +163,13 @@ def _strap_figures(strap: Strap, frame: Frame) -> tuple[Figure, ...]:
         Figure("form.strap_length", "strap to have, each", strap.least_length, "m", "girth + 36 in. for ratchet and pull",
                (Term("girth", "girth", strap.girth, "m"),), PRACTICE),
         Figure("form.strap_height", "topmost strap above the undersides of the blocks", strap.heights[0], "m",
-               "two thirds of the block, or 1 1/2 in. under the deepest rail", (block,), JUDGED),
-        Figure("form.straps", "ratchet straps", strap.count, "1", "as chosen; whether they hold is checked with the friction",
-               (), ENTERED if frame.choices.straps else JUDGED),
+               "block - deepest rail - 1 1/2 in.", (block,), JUDGED),
+        Figure("form.straps", "ratchet straps", strap.count, "1", "load x 2/(mu 2 T (1 + exp(-m pi/2))^2), rounded up",
+               (Term("load", "concrete beside the stone, people, form", strap.load, "N", Cite("aci_347_2004", "2.2.1, 50 psf")),
+                Term("T", "tension that stays at a ratchet", PULL, "N", JUDGED),
+                Term("mu", ON_STONE.removeprefix("design: "), friction(ON_STONE).low, "1", JUDGED),
+                Term("m", ON_WOOD.removeprefix("design: "), friction(ON_WOOD).high, "1", JUDGED)),
+               ENTERED if frame.choices.straps else Cite("beer_johnston", "8.10, belt friction"), "a factor of 2 on wet stone"),
     )  # fmt: skip
 
 

@@ -8,15 +8,20 @@ from math import pi
 
 import numpy as np
 
+from crownwright.cap.model import CapDesign
+from crownwright.codes.aci_347_04 import CONSTRUCTION_LIVE
 from crownwright.codes.nds_2018 import density, lumber
 from crownwright.form.boards import GRADE
 from crownwright.form.model import Gap, Piece
 from crownwright.form.pieces import Frame
 from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.units import G0, LBF
 from crownwright.survey.model import Survey
 
 MOISTURE = 19.0
 """Percent; the wettest that lumber stamped dry may be."""
+PERSON = 300 * LBF
+"""One person with tools leaning on the edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +57,17 @@ def take_off(frame: Frame, survey: Survey, gaps: tuple[Gap, ...], pieces: tuple[
         _skirt(frame),
         wood_volume(pieces) * density(lumber(GRADE).gravity, MOISTURE),
     )
+
+
+def hanging_load(survey: Survey, cap: CapDesign, lumber_weight: float) -> float:
+    """Weight (N) that the straps hold: concrete beside the stone as deep as the edge and half the wash over it, people there
+    (50 psf, or one leaning on the edge if that is more), and the form.
+    """
+    ring = max(cap.length * cap.width - survey.outline.area.mean, 0.0)
+    reach = sum(side.most for side in cap.sides) / len(cap.sides)
+    depth = cap.edge_thickness + (cap.crest - cap.edge) * min(1.0, 2 * reach / min(cap.length, cap.width)) / 2
+    people = max(ring * CONSTRUCTION_LIVE, PERSON)
+    return ring * depth * cap.choices.density * G0 + people + lumber_weight * G0
 
 
 def wood_volume(pieces: Sequence[Piece]) -> float:
