@@ -16,9 +16,10 @@ from crownwright.form.boards import SoffitBoard, carrying, kickers_for, reach_mo
 from crownwright.form.choices import FormChoices
 from crownwright.form.compared import findings
 from crownwright.form.cutlist import CutList, Wanted, cut_list
+from crownwright.form.frame import SMALL, Frame, frame_of
 from crownwright.form.gaps import gaps_of
 from crownwright.form.model import FormCorner, FormDesign, FormSide, Piece
-from crownwright.form.pieces import SMALL, Frame, all_pieces, frame_of
+from crownwright.form.pieces import all_pieces
 from crownwright.form.pinwheel import Ring, butt_gap, mitre_gap
 from crownwright.form.screws import all_screws, screw_list
 from crownwright.form.showing import figures

@@ -6,8 +6,8 @@ from itertools import pairwise
 from math import pi
 
 from crownwright.form.blocks import WEBBING
+from crownwright.form.frame import SMALL, SQUARE, Frame, butt_cut
 from crownwright.form.model import FormCorner, FormSide, Gap, Strap
-from crownwright.form.pieces import SMALL, SQUARE, Frame, butt_cut
 from crownwright.form.pinwheel import butt_gap
 from crownwright.quantity.findings import Finding, Verdict, compare
 from crownwright.quantity.lengths import print_length

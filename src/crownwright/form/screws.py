@@ -9,16 +9,16 @@ carry is checked elsewhere.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from math import ceil, cos, pi, sin
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from crownwright.codes.ps_20 import board
+from crownwright.form.braces import CLEAT_HALF, has_corner_cleats, joint_start, kicker_name, kicker_places
+from crownwright.form.frame import SMALL, Frame
 from crownwright.form.model import Screw, ScrewLine
-from crownwright.form.pieces import CLEAT_HALF, SMALL, Frame, has_corner_cleats, joint_start, kicker_name, kicker_places
+from crownwright.form.screw_kinds import screw_kinds
 from crownwright.quantity.units import INCH
 
 Array = NDArray[np.float64]
@@ -28,17 +28,6 @@ WALL_SPACING = 12 * INCH
 MOULDING_SPACING = 10 * INCH
 EDGE = INCH
 _TOE = 75 * pi / 180  # above level; flatter, a toe-screw comes out of the inner edge of the soffit board
-_HALF_LENGTHS = (2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0)
-
-
-@dataclass(frozen=True, slots=True)
-class _Kind:
-    joint: str
-    gauge: int
-    length: float
-    driven: Literal["from outside", "from below"]
-    greased: bool
-    why: str
 
 
 def all_screws(frame: Frame) -> tuple[Screw, ...]:
@@ -58,56 +47,13 @@ def all_screws(frame: Frame) -> tuple[Screw, ...]:
 
 def screw_list(frame: Frame, screws: tuple[Screw, ...]) -> tuple[ScrewLine, ...]:
     """The screws counted by place, in the order of building."""
-    kinds = _kinds(frame)
+    kinds = screw_kinds(frame)
     count = Counter(s.place for s in screws)
     return tuple(
         ScrewLine(place, k.joint, k.gauge, k.length, count[place], k.driven, k.greased, k.why)
         for place, k in kinds.items()
         if count[place]
     )
-
-
-def _kinds(frame: Frame) -> dict[str, _Kind]:
-    wall, soffit, small = frame.wall.thickness, board(frame.soffits[0].section).thickness, SMALL.thickness
-    out = max((s.sticks_out for s, n in zip(frame.soffits, frame.kickers, strict=True) if n), default=0.0)
-    moulding = frame.cap.drip.size if frame.cap.drip else 0.0
-    return {
-        "block": _outside("lap leg to the edge of the butt leg", 3 * INCH, "holds the L"),
-        "on block": _outside(
-            "up through the block's face into the soffit board", 2.5 * INCH, "keeps the board in place; it bears"
-        ),
-        "joint cleat": _below(
-            "cleat to both soffit boards", 8, _whole(small + soffit * 2 / 3), "holds the butt level and closed"
-        ),
-        "wall foot": _below(
-            "soffit board into the sidewall's bottom edge", 8, _whole(2 * soffit), "holds the thrust, in side grain"
-        ),
-        "wall corner": _outside(
-            "sidewall into the end of the next", _whole(2 * wall), "keeps it closed; in end grain, holds no pull"
-        ),
-        "corner cleat": _outside("horn and wall to the cleat", _whole(wall + small * 2 / 3), "holds the corner, in side grain"),
-        "quarter-round": _below("soffit board into the moulding", 6, _floor(soffit + 0.75 * moulding), "lets the moulding go"),
-        "kicker": _outside("kicker to soffit board's edge and wall", _whole(small + out + INCH), "holds the middle of the wall"),
-        "rail": _outside("rail to the blocks", 3 * INCH, "carries the soffit board between the blocks"),
-    }
-
-
-def _outside(joint: str, length: float, why: str) -> _Kind:
-    return _Kind(joint, 10, length, "from outside", joint.startswith(("sidewall", "horn")), why)
-
-
-def _below(joint: str, gauge: int, length: float, why: str) -> _Kind:
-    return _Kind(joint, gauge, length, "from below", True, why)
-
-
-def _whole(least: float) -> float:
-    return next(x for x in _HALF_LENGTHS if x * INCH >= least - 1e-9) * INCH
-
-
-def _floor(most: float) -> float:
-    """Longest screw on the shelf that does not come through."""
-    shelf = (1.0, 1.25, 1.5, 1.75, *_HALF_LENGTHS)
-    return max((x for x in shelf if x * INCH <= most + 1e-9), default=1.0) * INCH
 
 
 def _at(place: str, joins: tuple[str, str], xy: Array, z: float, way: Array, rise: float = 0.0) -> Screw:

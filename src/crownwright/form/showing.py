@@ -9,8 +9,8 @@ from crownwright.codes.nds_2018 import lumber
 from crownwright.form.blocks import ON_STONE, ON_WOOD, PULL
 from crownwright.form.boards import FORM_LOAD, GRADE, SAG_MOST
 from crownwright.form.compared import JUDGED, SAG
+from crownwright.form.frame import Frame
 from crownwright.form.model import FormSide, Gap, Piece, ScrewLine, Strap
-from crownwright.form.pieces import Frame
 from crownwright.form.takeoff import MOISTURE, Takeoff
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.working import DERIVED, ENTERED, PRACTICE, Cite, Figure, Term

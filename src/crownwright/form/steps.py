@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from crownwright.form.frame import Frame
 from crownwright.form.model import Gap, Part, Piece, Step, Strap
-from crownwright.form.pieces import Frame
 from crownwright.quantity.lengths import print_length
 
 

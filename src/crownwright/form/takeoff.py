@@ -12,8 +12,8 @@ from crownwright.cap.model import CapDesign
 from crownwright.codes.aci_347_04 import CONSTRUCTION_LIVE
 from crownwright.codes.nds_2018 import density, lumber
 from crownwright.form.boards import GRADE
+from crownwright.form.frame import Frame
 from crownwright.form.model import Gap, Piece
-from crownwright.form.pieces import Frame
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import G0, LBF
 from crownwright.survey.model import Survey
