@@ -1,0 +1,184 @@
+"""Papers of the example jobs: headings and key numbers are text that can be selected, no letter is missing from the typeface,
+the drawings are true to scale, the same plan gives the same bytes.
+"""
+
+import json
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pypdfium2 as pdfium
+import pytest
+from fontTools.ttLib import TTFont
+
+from crownwright.quantity.display import show_figure
+from crownwright.quantity.findings import Verdict, compare
+from crownwright.quantity.problems import Problem
+from crownwright.quantity.working import PRACTICE
+from crownwright.sheets import fonts
+from crownwright.sheets.drawings.frame import cap_frame
+from crownwright.sheets.drawings.say import length
+from crownwright.sheets.everything import drawings_of, files_of, papers_of
+from crownwright.sheets.papers.press import Paper, pdf
+from crownwright.sheets.papers.roofcard import blank_card, roof_card
+from crownwright.sheets.papers.say import CAUTIONS
+from crownwright.sheets.papers.summary import summary
+from crownwright.sources.bibliography import spell
+
+NOON = 1_780_000_000
+
+
+def paper(papers: tuple[Paper, ...], name: str) -> Paper:
+    return next(p for p in papers if p.name == name)
+
+
+@pytest.fixture(scope="session")
+def demo_papers(demo) -> tuple[Paper, ...]:
+    return papers_of(demo)
+
+
+@pytest.fixture(scope="session")
+def printed(demo_papers) -> Callable[..., bytes]:
+    """PDF of one of the demo's papers, printed once."""
+
+    @cache
+    def pdf_of(name: str, size: str = "letter") -> bytes:
+        return pdf(paper(demo_papers, name), size, NOON)
+
+    return pdf_of
+
+
+def text_of(data: bytes) -> str:
+    """All text of a PDF, its line breaks as single spaces."""
+    document = pdfium.PdfDocument(data)
+    return re.sub(r"\s+", " ", " ".join(page.get_textpage().get_text_bounded() for page in document))
+
+
+@pytest.mark.parametrize("name", ["summary", "roof-card", "cut-list", "shopping-list", "drawings", "calculations"])
+@pytest.mark.parametrize(("size", "wide", "high"), [("letter", 612.0, 792.0), ("a4", 595.28, 841.89)])
+def test_each_paper_has_its_size_its_title_and_its_job_as_text(demo, demo_papers, printed, name, size, wide, high):
+    data = printed(name, size)
+    document = pdfium.PdfDocument(data)
+    sides = sorted(document[0].get_size())
+    assert sides == pytest.approx([wide, high], abs=0.01)
+    assert demo.job.title in document.get_metadata_dict()["Title"]
+    assert demo.job.title in text_of(data)
+    if name != "drawings":
+        assert paper(demo_papers, name).title in text_of(data)
+        assert "A fall kills" in text_of(data)
+
+
+def test_the_summary_answers_first_and_every_number_is_the_plans(demo, printed):
+    text = text_of(printed("summary"))
+    cap, pour = demo.cap, demo.concrete
+    assert f"{length(cap.length, 'us')} × {length(cap.width, 'us')}" in text
+    assert f"{pour.count.bags} bags" in text
+    assert f"{sum(b.count for b in demo.form.cut.shopping)} boards" in text
+    assert text.index("bags") < text.index("Short of a rule") < text.index("Before you climb")
+    for finding in demo.findings:
+        if finding.verdict is Verdict.SHORT:
+            assert finding.subject[1:40] in text
+
+
+def test_the_calculation_sheet_has_every_figure_with_value_formula_and_source(demo, printed):
+    def flat(text: str) -> str:
+        return re.sub(r"\s", "", text)  # lines break anywhere
+
+    text = flat(text_of(printed("calculations")))
+    for figure in demo.figures:
+        value = show_figure(figure, "us").replace("+/-", "±")
+        for part in (figure.label[1:], figure.key, value, figure.formula, spell(figure.cite)):
+            assert flat(part) in text, (figure.key, part)
+
+
+def test_lists_have_every_piece_and_everything_to_buy(demo, printed):
+    cut, shop = text_of(printed("cut-list")), text_of(printed("shopping-list"))
+    for piece in demo.form.pieces:
+        assert length(piece.length, "us") in cut
+        assert piece.place in cut
+    for proof in demo.form.cut.proofs:
+        assert proof.section in cut
+        assert ("proved" in cut) == proof.proved
+    for buy in demo.form.cut.shopping:
+        assert f"{buy.section}, {buy.length / 0.3048:.0f} ft" in shop
+    assert f"{demo.concrete.count.bags} bags of dry concrete mix" in shop
+    assert sum(int(n) for n in re.findall(r"(\d+) No\. \d+ wood screws", shop)) == sum(s.count for s in demo.form.screw_list)
+
+
+def test_drawings_are_printed_true_to_scale(demo, printed):
+    """The names of two flues lie as far apart on paper as the flues on the chimney, divided by the scale that is printed."""
+    drawing = next(d for d in drawings_of(demo) if d.name == "cap-plan")
+    document = pdfium.PdfDocument(printed("drawings"))
+    page = next(page for page in document if "Plan of the cap" in page.get_textpage().get_text_bounded())
+    text = page.get_textpage()
+    assert drawing.scale_says in re.sub(r"\s+", " ", text.get_text_bounded())
+    spots = []
+    for flue in demo.survey.flues[:2]:
+        start, count = text.search(flue.name).get_next()
+        boxes = np.array([text.get_charbox(i) for i in range(start, start + count)])
+        spots.append(((boxes[:, 0].min() + boxes[:, 2].max()) / 2, (boxes[:, 1].min() + boxes[:, 3].max()) / 2))
+    paper_m = np.hypot(*np.subtract(*spots)) / 72 * 0.0254
+    frame = cap_frame(demo.cap)
+    true = np.hypot(*np.subtract(*(frame.point(flue.centre) for flue in demo.survey.flues[:2])))
+    assert paper_m * drawing.scale == pytest.approx(
+        true, abs=0.0005 * drawing.scale
+    )  # half a mm on paper: letters differ in width
+
+
+def test_everything_that_is_printed_is_in_the_typeface(plan):
+    known = set(TTFont(fonts.folder() / f"{fonts.FAMILY}-Regular.ttf").getBestCmap())
+    for one in (*papers_of(plan), blank_card("us"), blank_card("metric")):
+        shown = json.dumps(dict(one.content), ensure_ascii=False)
+        assert {letter for letter in shown if ord(letter) >= 32 and ord(letter) not in known} == set(), one.name
+
+
+def test_the_same_plan_prints_the_same_bytes(demo, printed):
+    assert pdf(paper(papers_of(demo), "cut-list"), "letter", NOON) == printed("cut-list")
+
+
+def test_no_paper_says_that_anything_is_without_risk(plan):
+    for one in papers_of(plan):
+        said = json.dumps({key: value for key, value in one.content.items() if key != "job"})
+        assert not re.search(r"\bsafe(ly|ty)?\b", said, re.IGNORECASE), one.name
+
+
+def test_a_roof_card_asks_for_what_is_missing_in_order(demo):
+    text = text_of(pdf(roof_card(demo), "letter", NOON))
+    places = [text.index(wanted.ask) for wanted in demo.survey.next_readings]
+    assert places == sorted(places)
+    stopped = replace(demo, survey=None, cap=None, form=None, problems=(Problem("tape AB", "reads 0", "Read it again"),))
+    assert "reads 0. Read it again" in text_of(pdf(roof_card(stopped), "letter", NOON))
+
+
+@pytest.mark.parametrize(("units", "corners", "flues"), [("us", 4, 1), ("metric", 3, 0), ("us", 8, 3)])
+def test_a_blank_roof_card_has_a_box_for_every_tape(units, corners, flues):
+    text = text_of(pdf(blank_card(units, corners, flues), "a4" if units == "metric" else "letter", NOON))
+    assert {"AB", "BC", "CA"} <= set(text.split()) if corners == 3 else {"AB", "CD", "AC", "BD"} <= set(text.split())
+    assert ("3 mm" in text) == (units == "metric")
+    with pytest.raises(ValueError, match="3 to 8 corners"):
+        blank_card("us", 2)
+
+
+def test_what_blocks_comes_first_and_a_waiver_stays_on_the_paper(demo):
+    blocking = compare(
+        "x.y", "a rule of the test", PRACTICE, "the thing looked at", 1.0, at_least=2.0, action="Mend it", blocks=True
+    )
+    content = summary(replace(demo, findings=(*demo.findings, blocking))).content
+    assert content["findings"][0]["subject"] == "The thing looked at"
+    assert content["needs"][-1] == {"what": "The thing looked at: a rule of the test", "todo": "Mend it."}
+
+
+def test_every_file_comes_once_and_opens(demo):
+    files = dict(files_of(demo, "letter", NOON))
+    assert {name.split("/")[0] for name in files} == {"papers", "drawings", "solid"}
+    assert all(data.startswith(b"%PDF") for name, data in files.items() if name.endswith(".pdf"))
+    assert files["solid/all.glb"][:4] == b"glTF"
+    assert {"solid/cap.stl", "solid/stone.stl", "solid/form.stl"} <= set(files)
+    assert sum(name.endswith(".svg") for name in files) == sum(name.endswith(".dxf") for name in files) >= 10
+
+
+def test_the_cautions_are_on_every_paper(demo_papers):
+    for one in demo_papers:
+        assert one.content["cautions"] == list(CAUTIONS)
