@@ -8,7 +8,7 @@ from crownwright.codes.asce_7_2016 import elevation_factor, flat_roof_snow, forc
 from crownwright.quantity.units import PSF
 
 
-def test_velocity_pressure_of_a_published_transcription(theirs):
+def test_velocity_pressure_of_a_public_copy(theirs):
     kz, ke = velocity_factor(5.0, "C"), elevation_factor(110.0)
     place = "26.10, exposure C at 5 m, 110 m above the sea, 52 m/s"
     theirs("Kz", 0.86503, kz, tol=0.000005, place=place)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from sectionproperties.analysis import Section
-from sectionproperties.pre.library import rectangular_section
+from sectionproperties.pre import library as shapes
 
 from crownwright.codes.beam_formulas import Rectangle
 from crownwright.codes.block_stability import bed_stress, kern
@@ -19,7 +19,7 @@ def analysed(geometry, mesh: float) -> Section:
 @pytest.mark.parametrize("size", [(1.5, 3.5), (1.5, 5.5), (1.5, 7.25), (1.5, 9.25), (3.5, 1.5), (5.5, 1.5)])
 def test_boards(theirs, size):
     breadth, depth = size
-    section = analysed(rectangular_section(d=depth, b=breadth), 0.5)
+    section = analysed(shapes.rectangular_section(d=depth, b=breadth), 0.5)
     ours = Rectangle(breadth, depth)
     name = f"{breadth} by {depth} in."
     for what, expected, value in (
@@ -32,8 +32,8 @@ def test_boards(theirs, size):
 
 @pytest.mark.parametrize(("side", "void"), [(32.0, 13.0), (40.0, 13.0), (21.0, 13.0)])
 def test_stack_with_a_flue(theirs, side, void):
-    hole = rectangular_section(d=void, b=void).shift_section(x_offset=(side - void) / 2, y_offset=(side - void) / 2)
-    section = analysed(rectangular_section(d=side, b=side) - hole, 4.0)
+    hole = shapes.rectangular_section(d=void, b=void).shift_section(x_offset=(side - void) / 2, y_offset=(side - void) / 2)
+    section = analysed(shapes.rectangular_section(d=side, b=side) - hole, 4.0)
     expected = section.get_z()[0] / section.get_area()
     theirs(
         f"{side} in. stack, {void} in. flue: kern",

@@ -105,7 +105,7 @@ def yield_modes(
 
     ``diameter`` root diameter of a screw (m); ``main`` length in the main member, ``side`` thickness of the side member
     (m); dowel bearing and bending yield strengths (Pa); ``term`` the reduction term. For fasteners under 1/4 in. One
-    transcription in circulation has (2 + Re) for (1 + 2 Re) under the root of k2; both give the same where Re = 1.
+    public copy in circulation has (2 + Re) for (1 + 2 Re) under the root of k2; both give the same where Re = 1.
 
     >>> modes = yield_modes(0.131 * INCH, 3.0 * INCH, 1.5 * INCH, 3364 * PSI, 3364 * PSI, 90e3 * PSI, 2.2)
     >>> least = min(modes, key=modes.get)
