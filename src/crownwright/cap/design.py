@@ -46,7 +46,7 @@ def design_cap(survey: Survey, choices: CapChoices) -> CapDesign:
     drip = drip_of(rectangle, choices)
     steel = steel_of(rectangle, ground, levels, drip, tuple(flue.name for flue in survey.flues), choices)
     groove = 0.0 if drip is None else drip_volume(rectangle.length, rectangle.width, drip.lip, drip.size)
-    parts = amounts(ground, top.points, top.triangles, (levels.edge.soffit, levels.edge.top), groove, choices.hollow_depth)
+    parts = amounts(ground, top, levels, groove, choices.hollow_depth)
     spread = volume_spread(survey, ground, levels.edge.soffit, _depths(ground, levels, choices), choices.hollow_depth)
     flues = _flues(survey, levels, holes, joint.width)
     worked = Worked(

@@ -86,8 +86,9 @@ def ground_of(survey: Survey, rectangle: Fit, holes: list[Array], choices: CapCh
     outline, rings = into(survey.outline.face), [into(ring) for ring in holes]
     whole = shapely.make_valid(shapely.Polygon(outline))
     gone = shapely.union_all([shapely.Polygon(ring) for ring in rings])
-    stone = whole.difference(gone)
-    hollow = whole.buffer(-choices.hollow_inset).difference(gone) if choices.hollow_depth > 0 else shapely.Polygon()
+    under = shapely.box(0.0, 0.0, rectangle.length, rectangle.width).difference(gone)
+    stone = whole.intersection(under)
+    hollow = whole.buffer(-choices.hollow_inset).intersection(under) if choices.hollow_depth > 0 else shapely.Polygon()
     x, y, area = cells(stone, CELL)
     at = np.column_stack([x, y])
     cut = [pieces(ring) for ring in rings]

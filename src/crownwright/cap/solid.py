@@ -25,6 +25,7 @@ GRID = 1.5 * INCH
 WALL = 0.75 * INCH
 """Wall of a flue whose inside was not read."""
 ARC = 24
+SAME = 1e-9  # m; levels nearer than this are one level
 
 
 def cap_solid(cap: CapDesign, survey: Survey, grid: float = GRID) -> tuple[Solid, ...]:
@@ -43,8 +44,9 @@ def cap_solid(cap: CapDesign, survey: Survey, grid: float = GRID) -> tuple[Solid
 
 def concrete_solid(cap: CapDesign, survey: Survey, grid: float = GRID) -> Solid:
     """The concrete: everything under the wash, less the stone, less what lies under the soffit round it, less the groove."""
-    stone = stone_solid(survey, cap, cap.soffit - DEEP, grid)
-    low = min(cap.soffit, float(stone.points[: len(stone.points) // 2, 2].min())) - INCH
+    stone = stone_solid(survey, cap, cap.soffit - 10 * DEEP, grid)
+    tops = stone.points[:, 2]
+    low = min(cap.soffit, float(tops[tops > tops.min() + SAME].min())) - INCH
     top, triangles = cap.top.points, cap.top.triangles
     block = between("block", top[:, :2], triangles, np.full(len(top), low), top[:, 2])
     out = _grown(cap.corners, INCH)
@@ -115,5 +117,5 @@ def _deeper(solid: Solid, bottom: float) -> Solid:
     """The same solid with its flat bottom at another level."""
     points = solid.points.copy()
     lowest = points[:, 2].min()
-    points[points[:, 2] <= lowest + 1e-9, 2] = bottom
+    points[points[:, 2] <= lowest + SAME, 2] = bottom
     return Solid(solid.name, points, solid.triangles)

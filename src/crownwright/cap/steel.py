@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from math import sqrt
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -93,37 +94,48 @@ def _around(fit: Fit, inset: float) -> list[Line]:
     return [Line(f"along {side.name}", corner[k], corner[(k + 1) % 4], LAP) for k, side in enumerate(fit.sides)]
 
 
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Clear concrete across the cap between two holes, or between a hole and the cap's edge at its ``end`` ("low" or "high")."""
+
+    name: str
+    low: float
+    high: float
+    end: Literal["low", "high", ""] = ""
+
+    @property
+    def clear(self) -> float:
+        """Width of the strip, m."""
+        return self.high - self.low
+
+
 def _across(
     fit: Fit, ground: Ground, inset: float, names: tuple[str, ...], choices: CapChoices
 ) -> tuple[list[Line], list[tuple[str, float]]]:
     """Lengths across the cap, each way, in the strips that the holes leave clear."""
     lines, narrow = [], []
     room = LADDER + 2 * choices.steel_cover + wire(WIRE).diameter  # a ladder with its cover to the holes
-    for axis, (reach, other) in enumerate(((fit.length, fit.width), (fit.width, fit.length))):
-        low_side, high_side = fit.sides[3 if axis == 0 else 0].name, fit.sides[1 if axis == 0 else 2].name
-        for name, low, high in _strips(ground.rings, names, axis, reach):
-            clear = high - low
-            at_low, at_high = low == 0.0, high == reach
-            if (at_low or at_high) and clear < inset + LADDER / 2 + room:
+    for axis, other in enumerate((fit.width, fit.length)):
+        for strip in _strips(fit, ground.rings, names, axis):
+            if strip.end and strip.clear < inset + LADDER / 2 + room:
                 continue  # the ladder round the cap already lies in this strip
-            if not (at_low or at_high) and clear < 2 * JOINT_COVER + wire(WIRE).diameter:
-                narrow.append((name, clear))
+            if strip.clear < 2 * JOINT_COVER + wire(WIRE).diameter:
+                narrow.append((strip.name, strip.clear))
                 continue
-            at = high - room / 2 if at_low else low + room / 2 if at_high else (low + high) / 2
+            at = {"low": strip.high - room / 2, "high": strip.low + room / 2, "": (strip.low + strip.high) / 2}[strip.end]
             ends = np.array([[inset, at], [other - inset, at]]) if axis else np.array([[at, inset], [at, other - inset]])
-            side = low_side if at_low else high_side if at_high else ""
-            lines.append(Line(f"{name} to {side}" if side else name, ends[0], ends[1], LADDER, not side and clear < room))
+            lines.append(Line(strip.name, ends[0], ends[1], LADDER, not strip.end and strip.clear < room))
     return lines, narrow
 
 
-def _strips(rings: tuple[Array, ...], names: tuple[str, ...], axis: int, reach: float) -> list[tuple[str, float, float]]:
-    """Clear strips across the cap along an axis: (name, from, to), edge to hole, hole to hole, hole to edge; holes whose
-    extents overlap count as one.
+def _strips(fit: Fit, rings: tuple[Array, ...], names: tuple[str, ...], axis: int) -> list[Strip]:
+    """Clear strips along an axis (0 along the cap, 1 across it), edge to hole, hole to hole, hole to edge; holes whose extents
+    overlap count as one.
     """
+    reach, sides = (fit.length, (fit.sides[3], fit.sides[1])) if axis == 0 else (fit.width, (fit.sides[0], fit.sides[2]))
     spans: list[tuple[float, float, str]] = []
-    for low, high, name in sorted(
-        (float(r[:, axis].min()), float(r[:, axis].max()), n) for r, n in zip(rings, names, strict=True)
-    ):
+    extents = [(float(ring[:, axis].min()), float(ring[:, axis].max())) for ring in rings]
+    for (low, high), name in sorted(zip(extents, names, strict=True)):
         if spans and low < spans[-1][1]:
             was = spans.pop()
             spans.append((was[0], max(was[1], high), f"{was[2]} and {name}"))
@@ -131,9 +143,10 @@ def _strips(rings: tuple[Array, ...], names: tuple[str, ...], axis: int, reach: 
             spans.append((low, high, name))
     if not spans:
         return []
-    found = [(f"beside {spans[0][2]}", 0.0, spans[0][0])]
-    found += [(f"between {a[2]} and {b[2]}", a[1], b[0]) for a, b in pairwise(spans)]
-    return [*found, (f"beside {spans[-1][2]}", spans[-1][1], reach)]
+    way = "along" if axis else "across"
+    between = [Strip(f"between {a[2]} and {b[2]}, {way}", a[1], b[0]) for a, b in pairwise(spans)]
+    first = Strip(f"beside {spans[0][2]} to {sides[0].name}", 0.0, spans[0][0], "low")
+    return [first, *between, Strip(f"beside {spans[-1][2]} to {sides[1].name}", spans[-1][1], reach, "high")]
 
 
 def _levels(lines: list[Line], fit: Fit, ground: Ground, levels: Levels, drip: Drip | None) -> list[tuple[float, float]]:

@@ -16,7 +16,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from crownwright.cap.finish import Finish
 from crownwright.cap.ground import Ground
+from crownwright.cap.levels import Levels
+from crownwright.geometry.envelope import heights
 from crownwright.geometry.surface import areas
 from crownwright.quantity.units import INCH
 
@@ -41,28 +44,22 @@ class Amounts:
     bed: float
 
 
-def amounts(
-    ground: Ground, points: Array, triangles: NDArray[np.intp], levels: tuple[float, float], groove: float, deep: float
-) -> Amounts:
-    """Volumes.
+def amounts(ground: Ground, top: Finish, levels: Levels, groove: float, deep: float) -> Amounts:
+    """Volumes. ``groove`` that of the drip (m3), ``deep`` the hollow's depth (m).
 
-    Args:
-        ground: the stone.
-        points: corners (p,3) of the finished wash, z above the string.
-        triangles: (t,3) of it, holes cut out.
-        levels: soffit and top of the edge.
-        groove: volume of the drip.
-        deep: depth of the hollow.
+    Stone that stands over the wash (a cover of less than nothing, which is a finding of its own) takes away no more than there
+    is.
     """
-    soffit, edge = levels
-    each = areas(points, triangles)
-    wash = float(each @ (points[triangles, 2].mean(1) - edge))
+    soffit, edge = levels.edge.soffit, levels.edge.top
+    each = areas(top.points, top.triangles)
+    wash = float(each @ (top.points[top.triangles, 2].mean(1) - edge))
     solid = float(each.sum())
     under = wash + (edge - soffit) * solid
-    standing = float(ground.area @ (ground.mean - soffit))
+    stone = np.minimum(ground.mean, edge + levels.fall * heights(levels.wash.planes, ground.at))
+    standing = float(ground.area @ (stone - soffit))
     hollow = deep * float(shapely.area(ground.hollow))
     total = under - standing + hollow - groove
-    upper = wash - float(ground.area @ np.maximum(ground.mean - edge, 0.0))
+    upper = wash - float(ground.area @ np.maximum(stone - edge, 0.0))
     return Amounts(total, total - upper, upper, under, standing, hollow, groove, solid, float(ground.area.sum()))
 
 
