@@ -68,8 +68,8 @@ def stiff(start_hour: int, method: str, rtol: float, days: float = 7.0) -> tuple
     def rate(t: float, y: np.ndarray) -> np.ndarray:
         temperature, clock = y[: 2 * n].reshape(2, n), y[2 * n :].reshape(2, m)
         w = weather(t)
-        hard = clock[:, :1] >= final
-        top = heat._cover(FORM, t, hard, np.zeros(1))
+        hard = (clock[:, :1] >= final).astype(float)
+        top = heat.cover(FORM, t, hard, np.zeros(1))
         (a, b), _, _ = top_face(temperature[:, :1], w, top)
         (ab, bb) = under_face(temperature[c, bottom][:, None], w, sheltered, 0.0)
         flow = side * (w[AIR] - temperature)

@@ -11,7 +11,7 @@ from crownwright.cure.inputs import CureChoices, MixInCure
 from crownwright.cure.model import CareOption, Course
 from crownwright.cure.options import mist_interval
 from crownwright.quantity.findings import Finding, compare
-from crownwright.quantity.units import DAY, HOUR
+from crownwright.quantity.units import DAY, HOUR, celsius
 from crownwright.quantity.working import PRACTICE, Cite, Figure, Term
 
 HYDRATION = Cite("schindler_folliard_2005", "degree of hydration by equivalent age", "from memory")
@@ -83,6 +83,15 @@ def findings_of(option: CareOption, course: Course, mix: MixInCure, choices: Cur
             action="Treat it as cold weather: blanket, dry bags, warm water, three days of protection.",
         ),
         compare(
+            "cure.cold.1988",
+            "days running with a mean under 40 F and no half day over 50 F (1988 edition: cold from the fourth on)",
+            Cite("aci_306r_1988", "definition of cold weather"),
+            "longest run in the days followed",
+            float(_cold_run(course)),
+            at_most=3.0,
+            action="By the older guide too this is cold weather.",
+        ),
+        compare(
             "cure.cooling",
             "cooling in any 24 hours",
             Cite("aci_306r_2010", "Table 3.1, drop after protection"),
@@ -113,6 +122,17 @@ def findings_of(option: CareOption, course: Course, mix: MixInCure, choices: Cur
             action="Leave the form on until it is there.",
         ),
     )
+
+
+def _cold_run(course: Course) -> int:
+    """Return the longest run of days with a mean under 40 F and not half of it over 50 F."""
+    day = round(DAY / (course.age[1] - course.age[0]))
+    longest = run = 0
+    for first in range(0, len(course.air) - day + 1, day):
+        air = course.air[first : first + day]
+        run = run + 1 if air.mean() < aci_306r_2010.COLD and float(np.median(air)) <= celsius(50.0) else 0
+        longest = max(longest, run)
+    return longest
 
 
 def _fastest_cooling(course: Course) -> float:

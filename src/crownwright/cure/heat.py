@@ -120,13 +120,16 @@ def _start(cap: CapInWeather, mix: MixInCure, force: Forcing, starts: Steps, nod
     return Pours(now, now, np.ones(shape), np.zeros(shape), np.zeros(shape), np.zeros(len(starts)))
 
 
-def _cover(care: Care, age: float, hard: NDArray[np.bool_], snow: Floats) -> Top:
-    """Return the state of the top: wet and open till final set, then as it is cared for."""
-    damp = hard & (care.damp and age < care.moist_days * DAY)
-    wet = np.where(hard, np.where(damp, 0.0, DRY_SKIN), 1.0)
-    absorbs = (1.0 - care.shade) * np.where(hard, np.where(damp, SHEET, HARD), FRESH)
-    cover = np.where(hard & (age < care.blanket_days * DAY), care.blanket, 0.0)
-    return Top(wet, absorbs, cover, snow)
+def cover(care: Care, age: float, hard: Floats, snow: Floats) -> Top:
+    """Return the state of the top over one step: wet and open till final set, then as it is cared for.
+
+    ``hard`` share of the step past final set, so that no pour waits for the step's end to be covered.
+    """
+    damp = care.damp and age < care.moist_days * DAY
+    wet = 1.0 + hard * ((0.0 if damp else DRY_SKIN) - 1.0)
+    absorbs = (1.0 - care.shade) * (FRESH + hard * ((SHEET if damp else HARD) - FRESH))
+    blanket = hard * care.blanket if age < care.blanket_days * DAY else np.zeros_like(hard)
+    return Top(wet, absorbs, blanket, snow)
 
 
 def run(cap: CapInWeather, mix: MixInCure, care: Care, force: Forcing, starts: Steps, days: float) -> History:
@@ -160,9 +163,10 @@ def run(cap: CapInWeather, mix: MixInCure, care: Care, force: Forcing, starts: S
         if stage not in stages:
             stages[stage] = stack(cap_columns(cap, mix, in_form=in_form, wrap=wrap), dt, stage[2])
         w = force.values[:, starts + j]
-        hard = state.clock[:, 0] >= final
+        ticks = dt * clock_rate(curve, state.now[:, 0])
+        hard = np.clip((state.clock[:, 0] + ticks - final) / ticks, 0.0, 1.0)
         state.snow = snow_after(state.snow, w, dt)
-        drying = advance(state, stages[stage], w, _cover(care, j * dt, hard, state.snow), curve, mix, wrap)
+        drying = advance(state, stages[stage], w, cover(care, j * dt, hard, state.snow), curve, mix, wrap)
         keep.at(j, state, drying, w[AIR])
     return keep.history(np.arange(steps + 1, dtype=np.float64) * dt, curve)
 
