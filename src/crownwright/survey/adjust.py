@@ -7,27 +7,23 @@ import numpy as np
 from crownwright.geometry.polygon import signed_area
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.working import Figure
-from crownwright.survey.ask import ask, doubt
-from crownwright.survey.check import check, check_quick
+from crownwright.survey.check import check_quick
+from crownwright.survey.closing import Closing, close_tapes
 from crownwright.survey.defaults import Masonry, masonry, sd_of
 from crownwright.survey.figures import closure_figure, findable_figure, flue_figures, outline_figures, side_figures, stone_figures
 from crownwright.survey.flues import placed_flues
-from crownwright.survey.layout import tape_set
 from crownwright.survey.least_squares import Array
 from crownwright.survey.model import Outline, PlacedFlue, Survey
-from crownwright.survey.names import Names, names_of
+from crownwright.survey.names import Names
 from crownwright.survey.outline import make_outline, side_profiles
 from crownwright.survey.places import BEYOND, locate, side_frame
-from crownwright.survey.plan_problems import drop_problem, flue_problems, offset_problems, shape_problems
+from crownwright.survey.plan_problems import drop_problems, flue_problems, offset_problems
 from crownwright.survey.profile import SideOffsets
 from crownwright.survey.quick import quick_survey
 from crownwright.survey.readings import OnSide, QuickReadings, Readings
-from crownwright.survey.slips import weigh
 from crownwright.survey.stone_model import stone_model
 from crownwright.survey.surface import DropsRead, Ground, Top, make_top
-from crownwright.survey.tapes import TapedTop, adjust_tapes
-from crownwright.survey.verdict import checked, closure, named_readings, plan_spread, suspects, without
-from crownwright.survey.words import metric, next_others, next_tapes, tape_findings
+from crownwright.survey.words import metric, next_others, tape_findings
 
 
 def adjust(readings: Readings | QuickReadings) -> tuple[Survey | None, tuple[Problem, ...]]:
@@ -42,47 +38,36 @@ def adjust(readings: Readings | QuickReadings) -> tuple[Survey | None, tuple[Pro
     if isinstance(readings, QuickReadings):
         problems = check_quick(readings)
         return (None if any(p.stops for p in problems) else quick_survey(readings)), problems
-    names = names_of(readings)
-    problems = check(readings, names)
-    if any(p.stops and p.where.startswith(("corners", "flues")) for p in problems):
+    closing, problems = close_tapes(readings)
+    if closing is None:
         return None, problems
-    top, more = adjust_tapes(names, tape_set(names, readings.tapes))
-    problems += more
-    if top is not None:
-        problems += shape_problems(top.layout, top.layout.corners(top.fit.estimate))
-    if top is None or any(p.stops for p in problems):
-        return None, problems
-    survey = _survey(readings, top, problems)
+    survey = _survey(readings, closing, problems)
     return survey, survey.problems
 
 
-def _survey(readings: Readings, top: TapedTop, problems: tuple[Problem, ...]) -> Survey:
-    """Put a survey together from tapes that place everything."""
-    names, layout = top.layout.names, top.layout
-    weighed = weigh(top)
-    clean = without(top, named_readings(weighed))
-    estimate, covariance = plan_spread(top, clean, weighed)
-    corners, stones = layout.corners(estimate), masonry(readings.masonry)
+def _survey(readings: Readings, closing: Closing, problems: tuple[Problem, ...]) -> Survey:
+    """Put outline, stone and flues on the plan that the tapes gave."""
+    layout, estimate, covariance = closing.layout, closing.estimate, closing.covariance
+    names, corners, stones = layout.names, layout.corners(estimate), masonry(readings.masonry)
     profiles = side_profiles(corners, side_offsets(readings, names, corners), stones)
     outline = make_outline(layout, estimate, covariance, profiles)
     flues = placed_flues(layout, estimate, covariance)
     drops, unplaced = drops_read(readings, names, corners, layout.points(estimate)[0], outline.face, flues)
     surface = make_surface(outline, flues, drops, stones)
-    tapes_wanted = next_tapes(top, weighed, ask(top, weighed))
-    tapes, suspected, closes = checked(top, clean), suspects(top, weighed), closure(top)
     figures = (
-        closure_figure(closes, len(tapes)),
-        *findable_figure(tapes),
+        closure_figure(closing.closure, len(closing.checked)),
+        *findable_figure(closing.checked),
         *side_figures(layout, estimate, covariance),
         *outline_figures(outline, names.sides, profiles),
         *_stone_figures(surface, outline, flues, len(drops.at), names),
         *flue_figures(flues),
     )
     problems += (*flue_problems(flues, outline.face), *offset_problems(readings, names.sides, corners), *unplaced)
+    findings = tape_findings(closing.closure, closing.suspects, closing.doubt, metric(readings))
+    wanted = (*closing.wanted, *next_others(readings, names.sides))
     return Survey(
-        readings, names.corners, corners, layout.parameters, estimate, covariance, tapes, closes, suspected,
-        (*tapes_wanted, *next_others(readings, names.sides)), outline, surface, flues, quick=False,
-        findings=tape_findings(closes, suspected, doubt(top, weighed), metric(readings)), figures=figures, problems=problems,
+        readings, names.corners, corners, layout.parameters, estimate, covariance, closing.checked, closing.closure,
+        closing.suspects, wanted, outline, surface, flues, quick=False, findings=findings, figures=figures, problems=problems,
     )  # fmt: skip
 
 
@@ -110,24 +95,22 @@ def drops_read(
     readings: Readings, names: Names, corners: Array, points: Array, face: Array, flues: tuple[PlacedFlue, ...]
 ) -> tuple[DropsRead, tuple[Problem, ...]]:
     """Put the drops on the plan; those that cannot be placed are left out, each with its problem."""
-    rows: list[tuple[float, float, float, float]] = []
-    problems: list[Problem] = []
-    highest: int | None = None
+    places = [locate(d.place, f"drops[{k}]", names, corners, points) for k, d in enumerate(readings.drops)]
+    problems = [p for p in places if isinstance(p, Problem)]
+    known = [k for k, p in enumerate(places) if not isinstance(p, Problem)]
+    at = np.array([places[k] for k in known], dtype=float).reshape(-1, 2)
+    misplaced = drop_problems([f"drops[{k}]" for k in known], at, face, flues)
+    problems += misplaced.values()
+    good = [i for i in range(len(known)) if i not in misplaced]
+    drops = [readings.drops[known[i]] for i in good]
+    highest = next((i for i, d in enumerate(drops) if d.extreme == "highest"), None)
     lowest: list[int | None] = [None] * len(corners)
-    for k, drop in enumerate(readings.drops):
-        where = f"drops[{k}]"
-        place = locate(drop.place, where, names, corners, points)
-        trouble = place if isinstance(place, Problem) else drop_problem(where, place, face, flues)
-        if trouble or isinstance(place, Problem):
-            problems += [trouble] if trouble else []
-            continue
-        if drop.extreme == "highest" and highest is None:
-            highest = len(rows)
-        elif drop.extreme == "lowest edge" and isinstance(drop.place, OnSide):
-            lowest[names.sides[drop.place.side]] = len(rows)
-        rows.append((float(place[0]), float(place[1]), -drop.below.metres, sd_of(drop.below, "drop")))
-    table = np.array(rows, dtype=float).reshape(-1, 4)
-    return DropsRead(table[:, :2], table[:, 2], table[:, 3], highest, tuple(lowest)), tuple(problems)
+    for i, drop in enumerate(drops):
+        if drop.extreme == "lowest edge" and isinstance(drop.place, OnSide):
+            lowest[names.sides[drop.place.side]] = i
+    heights = np.array([-d.below.metres for d in drops], dtype=float)
+    sd = np.array([sd_of(d.below, "drop") for d in drops], dtype=float)
+    return DropsRead(at[good], heights, sd, highest, tuple(lowest)), tuple(problems)
 
 
 def side_offsets(readings: Readings, names: Names, corners: Array) -> tuple[SideOffsets, ...]:

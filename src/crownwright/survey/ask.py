@@ -23,7 +23,7 @@ from crownwright.survey.tapes import TapedTop
 
 LIMIT = 6
 """The most readings asked for at once."""
-SURE = 0.004
+SURE = 0.008
 """Chance of a hidden slip, or of a wrong name for it, at which enough has been read (a judgement)."""
 _SHORTLIST = 12
 _GRID = np.linspace(-12.0, 12.0, 49)

@@ -17,7 +17,7 @@ Model = Callable[[Array], tuple[Array, Array]]
 """From parameters (p,) to predicted readings (n,) and their slopes (n,p)."""
 
 _LOOSE = 1e-9  # share of the stiffest direction's weight under which a direction counts as not held by any reading
-_STILL = 1e-11  # step, as a share of the size of the parameters, at which the estimate has settled
+_STILL = 1e-9  # step, as a share of the size of the parameters, at which the estimate has settled
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +88,15 @@ def fit(
     for step_number in range(1, most_steps + 1):
         steps = step_number
         free = inner(x) if inner else None
-        normal = _normal(slope, weight, free)
+        normal = _stiffness(slope, weight, free)
         pull = slope.T @ (weight * (reads - values))
-        step = np.linalg.solve(normal + damping * np.diag(np.diag(normal)), pull)
+        if damping:
+            normal = normal + damping * np.diag(np.diag(normal))
+        try:
+            step = np.linalg.solve(normal, pull)
+        except np.linalg.LinAlgError:
+            _normal(slope, weight, free)
+            raise
         if free is not None:
             step -= free @ (free.T @ step)
         still = float(np.abs(step).max(initial=0.0)) <= _STILL * (1.0 + float(np.ptp(x)) if len(x) else 1.0)
@@ -110,11 +116,17 @@ def fit(
     return _describe(x, values, slope, reads, sd, inner(x) if inner else None, settled, steps)
 
 
-def _normal(slope: Array, weight: Array, free: Array | None) -> Array:
-    """Normal matrix, made regular in the free directions of the datum; raises where another direction is loose."""
+def _stiffness(slope: Array, weight: Array, free: Array | None) -> Array:
+    """Normal matrix, made regular in the free directions of the datum."""
     normal = np.asarray(slope.T @ (slope * weight[:, None]))
     if free is not None:
         normal += float(np.trace(normal)) / max(len(normal), 1) * (free @ free.T)
+    return normal
+
+
+def _normal(slope: Array, weight: Array, free: Array | None) -> Array:
+    """Normal matrix; raises where a direction other than those of the datum is loose."""
+    normal = _stiffness(slope, weight, free)
     scale = np.sqrt(np.maximum(np.diag(normal), 1e-300))
     try:
         np.linalg.cholesky(normal / np.outer(scale, scale) - _LOOSE * np.eye(len(normal)))
@@ -138,7 +150,7 @@ def _describe(
         covariance = away @ covariance @ away
     covariance = (covariance + covariance.T) / 2
     residual = values - reads
-    checked = 1.0 - np.einsum("ij,jk,ik->i", slope, covariance, slope, optimize=True) * weight
+    checked = 1.0 - ((slope @ covariance) * slope).sum(axis=1) * weight
     redundancy = np.clip(np.where(np.abs(checked) < 1e-9, 0.0, checked), 0.0, 1.0)
     w = np.where(redundancy > 0, residual / (sd * np.sqrt(np.where(redundancy > 0, redundancy, 1.0))), 0.0)
     freedom = len(reads) - len(x) + defect

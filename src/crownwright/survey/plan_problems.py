@@ -74,14 +74,14 @@ def offset_problems(readings: Readings, sides: dict[str, int], corners: Array) -
     )
 
 
-def drop_problem(where: str, at: Array, face: Array, flues: tuple[PlacedFlue, ...]) -> Problem | None:
-    """A drop whose place lies off the stone or on a flue."""
-    point = at.reshape(1, 2)
-    if not contains(face, point)[0] and float(away_from(face, point)[0]) > BEYOND:
-        return Problem(where, "its place lies off the top", "Measure again where on the top it was taken", stops=False)
+def drop_problems(where: list[str], at: Array, face: Array, flues: tuple[PlacedFlue, ...]) -> dict[int, Problem]:
+    """Drops (n,2) whose places lie off the stone or on a flue, by their index."""
+    remedy = "Measure again where on the top it was taken"
+    off = ~contains(face, at)
+    off[off] = away_from(face, at[off]) > BEYOND
+    out = {int(k): Problem(where[k], "its place lies off the top", remedy, stops=False) for k in np.flatnonzero(off)}
     for flue in flues:
-        if contains(flue.ring, point)[0] and float(away_from(flue.ring, point)[0]) > 3 * flue.sd + INCH:
-            return Problem(
-                where, f"its place lies on flue {flue.name}", "Measure again where on the top it was taken", stops=False
-            )
-    return None
+        on = contains(flue.ring, at)
+        on[on] = away_from(flue.ring, at[on]) > 3 * flue.sd + INCH
+        out |= {int(k): Problem(where[k], f"its place lies on flue {flue.name}", remedy, stops=False) for k in np.flatnonzero(on)}
+    return out

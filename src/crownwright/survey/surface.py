@@ -26,8 +26,10 @@ from crownwright.survey.stone_model import ROUGH, TRENDS, StoneModel
 
 EYE = 0.05 * INCH
 """How far the highest or lowest place that was picked by eye may miss the true one (a judgement)."""
+EDGE = 1.0 * INCH
+"""A place this near the face is on the edge (a judgement)."""
 _STEPS = np.array([-1.5, -0.5, 0.5, 1.5])  # values of the unevenness, in standard errors of its logarithm
-_NODES = 14  # most nodes along each way of the box
+_NODES = 12  # most nodes along each way of the box
 MANY_DROPS = 24  # as many more as anybody would read
 
 
@@ -256,28 +258,30 @@ def make_top(model: StoneModel, ground: Ground, drops: DropsRead) -> Top:
 def _places(model: StoneModel, ground: Ground, drops: DropsRead) -> tuple[Array, tuple[NDArray[np.bool_], ...]]:
     """Places (a,2) about one a stone, the drops first, and per side which of them lie on its edge."""
     pitch = sum(model.stones.stone) / 2
-    places = [drops.at.reshape(-1, 2)]
-    for edge in ground.edges:
-        step = np.hypot(*np.diff(edge, axis=0).T)
-        run = np.concatenate([[0.0], np.cumsum(step)])
-        count = max(round(run[-1] / pitch), 1)
-        s = (np.arange(count) + 0.5) * run[-1] / count
-        _add(places, np.column_stack([np.interp(s, run, edge[:, 0]), np.interp(s, run, edge[:, 1])]), pitch / 2)
     low, high = model.middle - model.half, model.middle + model.half
     counts = np.maximum(np.round((high - low) / pitch).astype(int), 1)
     axes = [lo + (np.arange(n) + 0.5) * (hi - lo) / n for lo, hi, n in zip(low, high, counts, strict=True)]
     grid = np.stack(np.meshgrid(*axes), -1).reshape(-1, 2)
-    _add(places, grid[ground.stone(grid)], pitch / 2)
-    at = np.concatenate(places)
-    return at, tuple(_near_edge(at, edge, 1.0 * INCH) for edge in ground.edges)
+    edges = np.concatenate([_along_edge(edge, pitch) for edge in ground.edges])
+    at = _add(drops.at.reshape(-1, 2), edges, pitch / 2)
+    at = _add(at, grid[ground.stone(grid)], pitch / 2)
+    return at, tuple(_near_edge(at, edge, EDGE) for edge in ground.edges)
 
 
-def _add(places: list[Array], more: Array, apart: float) -> None:
+def _along_edge(edge: Array, pitch: float) -> Array:
+    """Places along an edge (k,2), about one a stone."""
+    run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(edge, axis=0).T))])
+    count = max(round(run[-1] / pitch), 1)
+    s = (np.arange(count) + 0.5) * run[-1] / count
+    return np.column_stack([np.interp(s, run, edge[:, 0]), np.interp(s, run, edge[:, 1])])
+
+
+def _add(there: Array, more: Array, apart: float) -> Array:
     """Add those places that lie well apart from what is there."""
-    there = np.concatenate(places)
     if len(there) and len(more):
-        more = more[np.hypot(*np.moveaxis(more[:, None] - there, -1, 0)).min(axis=1) > apart]
-    places.append(more)
+        away = more[:, None] - there
+        more = more[np.square(away).sum(-1).min(axis=1) > apart**2]
+    return np.concatenate([there, more])
 
 
 def _near_edge(at: Array, edge: Array, within: float) -> NDArray[np.bool_]:
