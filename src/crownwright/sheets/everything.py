@@ -17,6 +17,7 @@ from crownwright.sheets.drawings.pieces import piece_sheets
 from crownwright.sheets.drawings.readings import readings_plan
 from crownwright.sheets.drawings.sections import sections
 from crownwright.sheets.drawings.steps import assembly
+from crownwright.sheets.drawings.view import cap_view
 from crownwright.sheets.papers.calculations import calculations
 from crownwright.sheets.papers.drawings import drawing_sheets
 from crownwright.sheets.papers.lists import cut_list_paper, shopping_list
@@ -40,7 +41,7 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
     if plan.survey is not None:
         found.append(readings_plan(plan))
     if plan.survey is not None and plan.cap is not None:
-        found += [cap_plan(plan), *sections(plan), edge_detail(plan), elevation(plan)]
+        found += [cap_plan(plan), *sections(plan), edge_detail(plan), elevation(plan), cap_view(plan)]
         if plan.form is not None:
             found += [form_plan(plan), *piece_sheets(plan), *assembly(plan)]
     if plan.form is not None and plan.form.cut is not None:
@@ -51,13 +52,13 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
 def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[Paper, ...]:
     """Return every paper of a plan. ``drawings`` are those of `drawings_of`, where they are at hand already."""
     drawings = drawings_of(plan) if drawings is None else drawings
-    pictures = [of for of in drawings if of.name == "elevation"]
+    pictures = [of for of in drawings if of.name == "view"]
     papers = [summary(plan, pictures), roof_card(plan)]
     if plan.form is not None:
         papers.append(cut_list_paper(plan))
     if plan.cap is not None:
         papers.append(shopping_list(plan))
-    sheets = [of for of in drawings if of.name != "cut-bars"]  # these stand on the cut list
+    sheets = [of for of in drawings if of.name not in ("cut-bars", "view")]  # these stand on the cut list and the summary
     if sheets:
         papers.append(drawing_sheets(plan, sheets))
     return (*papers, calculations(plan))

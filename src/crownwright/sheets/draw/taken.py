@@ -41,16 +41,25 @@ class Taken:
 
         Raises ValueError when there are no places.
         """
-        rooms = list(places)
-        costs = [self._cost(corners) + i * _WAIT_COST for i, (corners, _) in enumerate(rooms)]
-        corners, choice = rooms[costs.index(min(costs))]
-        self.text(corners)
-        return choice
+        best: tuple[float, Sequence[Point], Choice] | None = None
+        for i, (corners, choice) in enumerate(places):
+            covered = self._cost(corners)
+            if best is None or covered + i * _WAIT_COST < best[0]:
+                best = covered + i * _WAIT_COST, corners, choice
+            if covered == 0.0:
+                break  # whatever comes later has waited longer
+        if best is None:
+            raise ValueError("no place was offered")
+        self.text(best[1])
+        return best[2]
 
     def _cost(self, corners: Sequence[Point]) -> float:
-        room, around = shapely.Polygon(corners), box_of(corners)
+        around = box_of(corners)
         texts = [text for text, box in zip(self._texts, self._text_boxes, strict=True) if _meet(box, around)]
         lines = [line for line, box in zip(self._lines, self._line_boxes, strict=True) if _meet(box, around)]
+        if not texts and not lines:
+            return 0.0
+        room = shapely.Polygon(corners)
         covered = shapely.area(shapely.intersection(texts, room)).sum() if texts else 0.0
         crossed = shapely.length(shapely.intersection(lines, room)).sum() if lines else 0.0
         return _WORD_COST * float(covered) + _LINE_COST * float(crossed)

@@ -35,7 +35,7 @@ def cap_plan(plan: Plan) -> Drawing:
     if plan.survey is None or plan.cap is None:
         raise ValueError("this plan has no cap to draw; see its problems")
     cap, survey, units = plan.cap, plan.survey, plan.job.units
-    return scales.largest(lambda scale: _cap_plan(cap, survey, units, scale), cap.length, cap.width, units)
+    return scales.largest(lambda scale: _cap_plan(cap, survey, units, scale), (cap.length, cap.width), (100.0, 50.0), units)
 
 
 def _cap_plan(cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale) -> Drawing:

@@ -50,7 +50,7 @@ def edge_detail(plan: Plan) -> Drawing:
         shapes = (*_cut(cap, side, fall, brick), *_sizes(cap, side, units), *_calls(cap, side, fall, units, scale.by))
         return Drawing("edge", f"Edge on side {side.name}", says, scale.by, scale.says, shapes)
 
-    return scales.largest(draw, INSIDE + side.least, high, units)
+    return scales.largest(draw, (INSIDE + side.least, high), (40.0, 8.0), units)
 
 
 def _fall(cap: CapDesign, side: int) -> float:

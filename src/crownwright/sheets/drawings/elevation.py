@@ -64,9 +64,11 @@ def elevation(plan: Plan) -> Drawing:
     slope = abs(view.roof_left - view.roof_right) / (view.right - view.left)
     low = min(view.roof_left, view.roof_right) - (REACH + STAND) * slope
     wide = 2 * view.span + 4 * REACH + STAND
-    return scales.largest(
-        lambda scale: _elevation(_view(plan, survey, cap, 1000.0 / scale.by), top, scale), wide, top - low, view.units
-    )
+
+    def draw(scale: scales.Scale) -> Drawing:
+        return _elevation(_view(plan, survey, cap, 1000.0 / scale.by), top, scale)
+
+    return scales.largest(draw, (wide, top - low), (30.0, 24.0), view.units)
 
 
 def _elevation(view: _View, top: float, scale: scales.Scale) -> Drawing:

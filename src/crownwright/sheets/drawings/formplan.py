@@ -64,7 +64,7 @@ def form_plan(plan: Plan) -> Drawing:
     def draw(scale: scales.Scale) -> Drawing:
         return Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, shapes)
 
-    return scales.largest(draw, cap.length, cap.width, units)
+    return scales.largest(draw, (cap.length, cap.width), (110.0, 45.0), units)
 
 
 def _notes(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> Iterator[Note]:

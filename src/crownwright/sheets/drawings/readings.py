@@ -22,6 +22,7 @@ from crownwright.survey.readings import AtCorner, ByTies, Drop, Offset, OnSide, 
 
 LABEL = 3.1  # mm, em of a reading
 SIDE_OFF = 15.0  # mm, from a side's string to its dimension line
+MOST_LABELS = 160  # readings on lines, offsets and drops; what goes beyond is drawn without its number
 CORNER = 8.0  # mm, from a corner out to its letter
 COLUMN = 75.0  # mm, width of the notes beside the plan
 
@@ -35,7 +36,7 @@ def readings_plan(plan: Plan) -> Drawing:
     def draw(scale: scales.Scale) -> Drawing:
         return _readings_plan(plan, survey, scale)
 
-    return scales.largest(draw, wide, deep, plan.job.units)
+    return scales.largest(draw, (wide, deep), (COLUMN + SIDE_OFF + 26.0, 2 * SIDE_OFF + 8.0), plan.job.units)
 
 
 def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale) -> Drawing:
@@ -50,7 +51,8 @@ def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale) -> Drawing:
         *sheet.corners(),
         *sheet.names(),
     ]
-    shapes += column(_notes(plan, survey), _top_right(survey), COLUMN, (28.0, 0.0))
+    more = [Note(f"{-sheet.left} more readings are drawn without their number: there is no room.")] if sheet.left < 0 else []
+    shapes += column([*_notes(plan, survey), *more], _top_right(survey), COLUMN, (28.0, 0.0))
     says = f"The top seen from above with {len(survey.checked)} tape readings and how each closes."
     return Drawing("readings", "Readings of the top", says, scale.by, scale.says, tuple(shapes))
 
@@ -114,6 +116,7 @@ class _Sheet:
         self.survey, self.units, self.times = survey, units, times
         self.named = points_of(survey)
         self.taken = Taken()
+        self.left = MOST_LABELS
         self.readings = survey.readings if isinstance(survey.readings, Readings) else None
         self.middle = _p(survey.corners.mean(axis=0))
         for flue in survey.flues:
@@ -125,6 +128,11 @@ class _Sheet:
         for flue in survey.flues:
             for a, b in pairwise((*ring(flue.ring), _p(flue.ring[0]))):
                 self.taken.line(self.mm(a), self.mm(b))
+
+    def room_for_one(self) -> bool:
+        """Whether one more label is set: more than so many could not be read, nor be kept apart in a fair time."""
+        self.left -= 1
+        return self.left >= 0
 
     def outward(self, corner: Point) -> Point:
         """Direction from the middle of the top to a corner."""
@@ -192,6 +200,8 @@ class _Sheet:
 
     def on_line(self, tape: Tape, check: CheckedReading | None) -> Iterator[Shape]:
         """A reading on its own line: turned along it, at the place where it covers least."""
+        if not self.room_for_one():
+            return
         a, b = self.mm(self.named[tape.start]), self.mm(self.named[tape.end])
         run = plane.unit(plane.minus(b, a))
         turn = plane.readable(plane.turn_of(run))
@@ -240,6 +250,8 @@ class _Sheet:
 
     def offset_label(self, offset: Offset, face: Point, out: Point) -> Iterator[Shape]:
         """An offset's reading, level, outside the face."""
+        if not self.room_for_one():
+            return
         typed = offset.out.typed or length(offset.out.metres, self.units, signed=True)
         text = typed if typed.startswith(("+", "-")) or offset.out.metres <= 0 else f"+{typed}"
         wide, high = fonts.width(text, LABEL) + 0.8, LABEL * fonts.CAP_HEIGHT + 0.8
@@ -301,6 +313,8 @@ class _Sheet:
 
     def drop_label(self, drop: Drop, spot: Point) -> Iterator[Shape]:
         """A drop's reading beside its cross, with an arrow that tells below from above."""
+        if not self.room_for_one():
+            return
         typed = (drop.below.typed or length(drop.below.metres, self.units)).lstrip("+-")
         word = {"highest": " highest", "lowest edge": " lowest"}.get(drop.extreme or "", "")
         text = ("↓" if drop.below.metres >= 0 else "↑") + typed + word

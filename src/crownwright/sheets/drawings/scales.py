@@ -9,7 +9,11 @@ from crownwright.plan.job import Units
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.draw.svg import size_mm
 
-ROOM = (249.0, 154.0)  # mm, wide and high: what a landscape page of either size leaves inside border, title block and caption
+Size = tuple[float, float]
+ROOM: Size = (
+    249.0,
+    154.0,
+)  # mm, wide and high: what a landscape page of either size leaves inside border, title block and caption
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +41,18 @@ def fit(wide: float, high: float, units: Units, room: tuple[float, float] = ROOM
 
 
 def largest(
-    draw: Callable[[Scale], Drawing], wide: float, high: float, units: Units, room: tuple[float, float] = ROOM
+    draw: Callable[[Scale], Drawing],
+    thing: tuple[float, float],
+    notes: tuple[float, float],
+    units: Units,
+    room: tuple[float, float] = ROOM,
 ) -> Drawing:
-    """Return what ``draw`` draws at the largest usual scale at which all of it, dimensions and notes too, fits ``room`` (mm).
+    """Return what ``draw`` draws at the largest usual scale at which all of it fits ``room`` (mm).
 
-    ``wide`` and ``high`` (m) of the thing itself say where to begin. Where even the smallest scale is too large, that one is
-    used.
+    ``thing`` is how wide and high (m) the thing itself is, ``notes`` what dimensions and notes beside it take at the least (mm):
+    they say where to begin. Where even the smallest scale is too large, that one is used.
     """
-    for scale in _from(wide, high, units, room):
+    for scale in _from(*thing, units, (room[0] - notes[0], room[1] - notes[1])):
         drawing = draw(scale)
         size = size_mm(drawing)
         if size[0] <= room[0] and size[1] <= room[1]:

@@ -36,6 +36,7 @@ from crownwright.sheets.drawings.say import length, spoken
 from crownwright.survey.model import PlacedFlue, Survey
 
 BELOW = 5 * INCH  # of stone shown under the soffit
+NOTES = (66.0, 24.0)  # mm, dimensions and levels beside and under a section
 STEP = 0.5 * INCH  # between the places where the stone's height is asked
 
 
@@ -95,8 +96,8 @@ def _section(plan: Plan, across: int, no_larger: float = 0.0) -> Drawing:
         cut = _Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)
         return _section_at(cut, scale)
 
-    wide = max(cap.length if across == 1 else cap.width, no_larger * scales.ROOM[0] / 1000.0 * 0.999)
-    return scales.largest(draw, wide, high, plan.job.units)
+    wide = max(cap.length if across == 1 else cap.width, no_larger * (scales.ROOM[0] - NOTES[0]) / 1000.0 * 0.999)
+    return scales.largest(draw, (wide, high), NOTES, plan.job.units)
 
 
 def _section_at(cut: _Cut, scale: scales.Scale) -> Drawing:
@@ -205,7 +206,7 @@ def _flues(cut: _Cut) -> Iterator[Shape]:
                 joint = fits[flue.name].extension_joint or flue.top.mean
                 yield from _flue_walls(cut, flue, (left, right), joint, _top(cut, flue))
             if flue.name in fits:
-                yield from _joint(cut, cut.spans(cut.frame.ring(fits[flue.name].hole)), (left, right), fits[flue.name].meets_low)
+                yield from _joint(cut, cut.spans(cut.frame.ring(fits[flue.name].hole)), (left, right))
 
 
 def _top(cut: _Cut, flue: PlacedFlue) -> float:
@@ -226,19 +227,19 @@ def _flue_walls(cut: _Cut, flue: PlacedFlue, span: tuple[float, float], foot: fl
     yield Line(FLUE, (inside[0][0], top), (inside[0][1], top))
 
 
-def _joint(cut: _Cut, hole: tuple[tuple[float, float], ...], span: tuple[float, float], meets: float) -> Iterator[Shape]:
-    """The soft joint each side of a flue, from the stone to the wash, sealed at the top."""
+def _joint(cut: _Cut, hole: tuple[tuple[float, float], ...], span: tuple[float, float]) -> Iterator[Shape]:
+    """The soft joint each side of a flue, from the stone to where the wash meets it there, sealed at the top."""
     if not hole:
         return
-    for low, high in ((hole[0][0], span[0]), (span[1], hole[-1][1])):
+    ends = [end for run in profile(cut.cap.top, cut.frame, cut.across, cut.at) for end in (run[0], run[-1])]
+    for low, high, edge in ((hole[0][0], span[0], hole[0][0]), (span[1], hole[-1][1], hole[-1][1])):
         if high - low < 1e-4:
             continue
+        meets = min(ends, key=lambda end, edge=edge: abs(end[0] - edge))[1]  # type: ignore[misc]
         foot = cut.stone(low, high)
         yield Polygon(JOINT, (*foot, (high, meets), (low, meets)), (), Hatch.SOFT, "white", title="soft joint")
-        seal = min(0.5 * INCH, high - low)
-        yield Polygon(
-            JOINT, ((low, meets - seal), (high, meets - seal), (high, meets), (low, meets)), fill="black", title="sealant"
-        )
+        seal = meets - min(0.5 * INCH, high - low)
+        yield Polygon(JOINT, ((low, seal), (high, seal), (high, meets), (low, meets)), fill="black", title="sealant")
 
 
 def _steel(cut: _Cut) -> Iterator[Shape]:

@@ -43,6 +43,19 @@ class Upright:
 
 
 @dataclass(frozen=True, slots=True)
+class Shell:
+    """Plane faces of any slope, each (n,3) counter-clockwise seen from outside; ``groups`` (one number a face): faces of a group
+    are drawn as one where they meet.
+    """
+
+    faces: tuple[Array, ...]
+    groups: tuple[int, ...]
+    layer: Layer = BOARD
+    fill: Fill = "white"
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class _Face:
     corners: Array  # (n,3)
     normal: Array  # (3,)
@@ -54,18 +67,18 @@ class _Face:
     group: int  # visible parts of one group of a solid are drawn as one
 
 
-def picture(solids: Sequence[Upright]) -> Iterator[Shape]:
+def picture(solids: Sequence[Upright | Shell]) -> Iterator[Shape]:
     """Yield the visible faces of solids, in the plane of the picture (m)."""
     for _, shape in scenes(solids, [range(len(solids))])[0]:
         yield shape
 
 
-def scenes(solids: Sequence[Upright], sets: Sequence[Iterable[int]]) -> list[list[tuple[int, Polygon]]]:
+def scenes(solids: Sequence[Upright | Shell], sets: Sequence[Iterable[int]]) -> list[list[tuple[int, Polygon]]]:
     """Return a picture for each set of solids, sharing the work of finding what can hide what.
 
     ``sets`` holds numbers of ``solids``. Each picture is a list of (number of the solid, a visible face of it).
     """
-    faces = [face for i, solid in enumerate(solids) for face in _faces(solid, i) if float(face.normal @ _SIGHT) < -1e-9]
+    faces = [face for i, solid in enumerate(solids) for face in _all_faces(solid, i) if float(face.normal @ _SIGHT) < -1e-6]
     flat = np.array([shapely.set_precision(shapely.Polygon(_project(face.corners)), _GRAIN) for face in faces], dtype=object)
     parts = _Parts(faces, flat, _nearer(faces, flat))
     return [parts.scene(frozenset(shown)) for shown in sets]
@@ -112,6 +125,17 @@ def _project(points: Array) -> Array:
     """Plane of the picture: x runs right and up, y left and up, z up."""
     x, y, z = points[:, 0], points[:, 1], points[:, 2]
     return np.column_stack(((x - y) * _COS, (x + y) * _SIN + z))
+
+
+def _all_faces(solid: Upright | Shell, number: int) -> Iterator[_Face]:
+    if isinstance(solid, Upright):
+        yield from _faces(solid, number)
+        return
+    for corners, group in zip(solid.faces, solid.groups, strict=True):
+        normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
+        size = float(np.linalg.norm(normal))
+        if size > 0:
+            yield _Face(corners, normal / size, solid.layer, solid.fill, solid.title, number, False, group)
 
 
 def _faces(solid: Upright, number: int) -> Iterator[_Face]:

@@ -28,7 +28,7 @@ def summary(plan: Plan, pictures: Sequence[Drawing] = ()) -> Paper:
     content |= {
         "answers": list(answers(plan)),
         "needs": list(needs(plan)),
-        "pictures": [picture(of) for of in pictures],
+        "pictures": [picture(of, scaled=of.scale_says != "") for of in pictures],
         "room": ROOM,
         "findings": [finding_row(finding, units) for finding in sorted(wrong, key=_gravest_first)],
         "findings-title": "Short of a rule, not known, or waived",
@@ -67,7 +67,9 @@ def _cap_answers(cap: CapDesign, units: Units) -> Iterator[dict[str, str]]:
     least, most = min(s.least for s in cap.sides), max(s.most for s in cap.sides)
     edge = length(cap.edge - cap.soffit, units)
     yield _answer(
-        "Cap, outside", f"{length(cap.length, units)} × {length(cap.width, units)}", f"edge {edge} thick, on {cap.edge_board}"
+        "Cap, outside",
+        f"{length(cap.length, units)} × {length(cap.width, units)}",
+        f"edge {edge} thick, against {cap.edge_board}",
     )
     yield _answer("Overhang", f"{length(least, units)} to {length(most, units)}", "at the proudest stone, at the deepest recess")
     sheds = "no place on it holds water" if cap.sheds else "it does not shed everywhere: see below"
