@@ -34,7 +34,7 @@ def test_every_revision_is_kept_and_a_stale_save_is_refused(book: Book) -> None:
         revisions.add(c, "j1", 1, "three", HEADING, STAMP, "from another phone")
     assert stale.value.head == 2
     with book.reading() as c:
-        assert [r.text for r in revisions.history(c, "j1")] == ["two", "one"]
+        assert [r.text for r in revisions.texts(c, "j1")] == ["one", "two"]
         assert jobs.need(c, "j1").changed_at == "2026-11-25T09:00:00Z"
 
 

@@ -86,6 +86,14 @@ def need(connection: Connection, job: str) -> JobRow:
     return row
 
 
+def hold(connection: Connection, job: str) -> JobRow:
+    """Return a job's line and let nobody else change the job until this transaction ends; KeyError for an unknown id."""
+    row = connection.execute(select(JOB).where(JOB.c.id == job).with_for_update()).one_or_none()
+    if row is None:
+        raise KeyError(f"no job {job!r} in this book")
+    return _row(row)
+
+
 def listed(
     connection: Connection, words: str = "", order: Order = "changed", *, deleted: bool = False, first: int = 0, most: int = 50
 ) -> tuple[tuple[JobRow, ...], int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
@@ -11,8 +12,20 @@ from crownwright.book.schema import ENTRY, JOB, REVISION
 
 
 @dataclass(frozen=True, slots=True)
+class RevisionRow:
+    """A line in the list of revisions: its number, who made it, when and from which device, what changed in words."""
+
+    number: int
+    made_at: str
+    who: str
+    device: str
+    what: str
+    restores: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class Revision:
-    """One revision: its number, who made it, when and from which device, what changed in words, and the job file's text."""
+    """One revision with the job file's text."""
 
     job: str
     number: int
@@ -22,6 +35,11 @@ class Revision:
     what: str
     restores: int | None
     text: str
+
+    @property
+    def row(self) -> RevisionRow:
+        """Its line in the list."""
+        return RevisionRow(self.number, self.made_at, self.who, self.device, self.what, self.restores)
 
 
 class StaleError(Exception):
@@ -45,10 +63,19 @@ def numbered(connection: Connection, job: str, number: int) -> Revision:
     return Revision(row.job, row.number, row.made_at, row.who, row.device, row.what, row.restores, row.text)
 
 
-def history(connection: Connection, job: str) -> tuple[Revision, ...]:
-    """Return every revision, newest first."""
-    rows = connection.execute(select(REVISION).where(REVISION.c.job == job).order_by(REVISION.c.number.desc()))
-    return tuple(Revision(r.job, r.number, r.made_at, r.who, r.device, r.what, r.restores, r.text) for r in rows)
+def history(connection: Connection, job: str) -> tuple[RevisionRow, ...]:
+    """Return a line for every revision, newest first; KeyError when there is no such job."""
+    need(connection, job)
+    columns = [REVISION.c[name] for name in RevisionRow.__slots__]
+    rows = connection.execute(select(*columns).where(REVISION.c.job == job).order_by(REVISION.c.number.desc()))
+    return tuple(RevisionRow(*row) for row in rows)
+
+
+def texts(connection: Connection, job: str, after: int = 0) -> Iterator[Revision]:
+    """Every revision with its text that came after number ``after``, oldest first."""
+    wanted = select(REVISION).where(REVISION.c.job == job, REVISION.c.number > after).order_by(REVISION.c.number)
+    for r in connection.execute(wanted):
+        yield Revision(r.job, r.number, r.made_at, r.who, r.device, r.what, r.restores, r.text)
 
 
 def add(

@@ -2,6 +2,6 @@
 
 from crownwright.service.jobfile.faults import with_lines
 from crownwright.service.jobfile.reading import decode, parse_job, read_job, read_text
-from crownwright.service.jobfile.writing import write_job
+from crownwright.service.jobfile.writing import write_job, write_values
 
-__all__ = ["decode", "parse_job", "read_job", "read_text", "with_lines", "write_job"]
+__all__ = ["decode", "parse_job", "read_job", "read_text", "with_lines", "write_job", "write_values"]

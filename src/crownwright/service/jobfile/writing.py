@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass
+from datetime import date, time
 from decimal import Decimal
 from typing import Any, get_args
 
@@ -18,6 +19,7 @@ from crownwright.quantity.measures import print_measure
 from crownwright.quantity.units import FOOT
 from crownwright.service.jobfile.entry import BARE_DEFAULT, Kind, read_text_length
 from crownwright.service.jobfile.model import JobFile, QuickTable
+from crownwright.service.jobfile.syntax import TypedFloat
 from crownwright.survey.readings import Length, QuickReadings
 
 Value = str | int | float | bool | list[Any] | dict[str, Any]
@@ -38,6 +40,18 @@ def write_job(job: Job) -> str:
         table["quick"] = table.pop("readings")
     order = [key for key in JobFile.model_fields if key in table]
     return _document({key: table[key] for key in order})
+
+
+def write_values(values: Mapping[str, Any]) -> str:
+    """The text of a job file with these values as they were typed, known keys in the order of the job.
+
+    Nothing is checked: it keeps what was typed on a roof, right or wrong, and `parse_job` tells what is wrong with it.
+
+    >>> write_values({"readings": {"tapes": [{"start": "A", "end": "B", "reads": "53 1/2"}]}, "title": "x"})
+    'title = "x"\\n\\n[readings]\\ntapes = [\\n  { start = "A", end = "B", reads = "53 1/2" },\\n]\\n'
+    """
+    order = [*(key for key in JobFile.model_fields if key in values), *(key for key in values if key not in JobFile.model_fields)]
+    return _document({key: values[key] for key in order})
 
 
 def printed(kind: str, value: float) -> str:
@@ -192,6 +206,10 @@ def _inline(value: Any) -> str:
         return "[" + ", ".join(_inline(part) for part in value) + "]"
     if isinstance(value, str):
         return _quoted(value)
+    if isinstance(value, TypedFloat):
+        return value.typed
+    if isinstance(value, date | time):
+        return value.isoformat()
     return str(value).lower() if isinstance(value, bool) else repr(value)
 
 

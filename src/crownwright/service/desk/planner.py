@@ -1,0 +1,59 @@
+"""Plans by the text they follow from: the same text is planned once, and not by the process that answers pages if it can be."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from collections import OrderedDict
+from concurrent.futures import Future, ProcessPoolExecutor
+from multiprocessing import get_context
+
+from crownwright.service.open_job import Opened, open_text
+from crownwright.service.plan_a_job import Planned, plan_a_job
+
+KEPT = 96  # plans; about a third of a megabyte each
+Answer = tuple[Opened, Planned | None]
+
+
+def plan_text(text: str, cut_list: bool) -> Answer:
+    """Read a job file's text and plan it; no plan where the text has faults."""
+    opened = open_text(text, "job.toml")
+    return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list)
+
+
+class Planner:
+    """Plans texts, keeps the newest answers, and lets two that ask for the same text wait for one answer."""
+
+    def __init__(self, processes: int = 0) -> None:
+        self._lock = threading.Lock()
+        self._kept: OrderedDict[tuple[str, bool], Future[Answer]] = OrderedDict()
+        self._pool = ProcessPoolExecutor(processes, mp_context=get_context("spawn")) if processes else None
+
+    def plan(self, text: str, *, cut_list: bool = True) -> Answer:
+        """The job read from a text, and its plan."""
+        key = (hashlib.sha256(text.encode()).hexdigest(), cut_list)
+        with self._lock:
+            kept = self._kept.get(key)
+            mine = kept is None
+            future: Future[Answer] = Future() if kept is None else kept
+            self._kept[key] = future
+            self._kept.move_to_end(key)
+            while len(self._kept) > KEPT:
+                self._kept.popitem(last=False)
+        if mine:
+            self._work(key, text, cut_list, future)
+        return future.result()
+
+    def _work(self, key: tuple[str, bool], text: str, cut_list: bool, future: Future[Answer]) -> None:
+        try:
+            pool = self._pool
+            future.set_result(pool.submit(plan_text, text, cut_list).result() if pool else plan_text(text, cut_list))
+        except BaseException as error:
+            with self._lock:
+                self._kept.pop(key, None)
+            future.set_exception(error)
+
+    def close(self) -> None:
+        """Send the planning processes home."""
+        if self._pool is not None:
+            self._pool.shutdown(wait=True, cancel_futures=True)

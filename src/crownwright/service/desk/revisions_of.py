@@ -1,0 +1,51 @@
+"""Every revision of a job; undo; go back to one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from crownwright.book import revisions
+from crownwright.book.revisions import Revision
+from crownwright.service.desk.heading import heading_of
+from crownwright.service.desk.model import By, JobRow, RevisionRow
+from crownwright.service.desk.open_desk import Desk
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection
+
+
+def history(desk: Desk, job: str) -> tuple[RevisionRow, ...]:
+    """Every revision of a job, newest first: who, when, from which device, what changed."""
+    with desk.book.reading() as c:
+        return revisions.history(c, job)
+
+
+def undo(desk: Desk, by: By, job: str, on: int) -> JobRow | None:
+    """Undo the newest change: a new revision that stands as the job stood before it. None when nothing is left to undo.
+
+    ``on`` is the newest revision the person saw; `StaleError` when another has come since. Undone again, it goes further back.
+    """
+    with desk.book.writing() as c:
+        head = revisions.numbered(c, job, on)
+        before = (head.restores or head.number) - 1
+        if before < 1:
+            return None
+        return _restore(c, desk, by, head, revisions.numbered(c, job, before), f"undone: {_undone(c, head)}")
+
+
+def restore(desk: Desk, by: By, job: str, on: int, number: int) -> JobRow:
+    """Go back to revision ``number``: a new revision that stands as that one did. `StaleError` when ``on`` is not the newest."""
+    with desk.book.writing() as c:
+        head, old = revisions.numbered(c, job, on), revisions.numbered(c, job, number)
+        return _restore(c, desk, by, head, old, f"back to revision {number}")
+
+
+def _restore(c: Connection, desk: Desk, by: By, head: Revision, old: Revision, what: str) -> JobRow:
+    stamp = desk.stamp(by)
+    return revisions.add(
+        c, head.job, head.number, old.text, heading_of(old.text), stamp, what, restores=old.restores or old.number
+    )
+
+
+def _undone(c: Connection, head: Revision) -> str:
+    return (revisions.numbered(c, head.job, head.restores) if head.restores else head).what
