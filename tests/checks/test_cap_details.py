@@ -118,6 +118,13 @@ def test_a_local_rule_goes_before_the_set(a_cap):
         local_rule("overhung", 1.0)
 
 
+def test_a_waiver_without_a_name_or_a_reason_waives_nothing(a_cap):
+    bare = flue(a_cap, joint_width=0.0)
+    for waiver in (Waiver("", "no room"), Waiver("the mason", " ")):
+        cap = a_cap(flues=bare, choices=CapChoices(joint_waived=waiver))
+        assert verdict(check_joint(cap, US), "code.joint_break.F1") is Verdict.SHORT
+
+
 def test_a_cap_without_a_drip_is_short_and_says_nothing_of_the_groove(a_cap):
     keys = {one.key: one.verdict for one in check_cap(a_cap(drip=None), US)}
     assert keys["code.drip"] is Verdict.SHORT

@@ -10,7 +10,7 @@ import pytest
 from crownwright.cap.design import design_cap
 from crownwright.checks.boards import boards_of, check_boards
 from crownwright.checks.choices import Appliance, CheckChoices, People
-from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.checks.job import Case, check_job, figures_job, what_matters
 from crownwright.checks.screws import check_screws, holds
 from crownwright.checks.strip import order_of, strip_model
 from crownwright.checks.strip_model import Fastener, FormModel
@@ -68,6 +68,19 @@ def test_every_figure_has_formula_inputs_source_and_a_key_of_its_own(case):
         assert one.inputs
         assert one.label
         assert spell(one.cite)
+
+
+def test_what_matters_most_is_ranked_for_bags_weight_and_clamp(case):
+    found = {one.key: one for one in what_matters(case)}
+    assert set(found) == {"concrete.bags", "cap.weight", "checks.clamp.dry"}
+    assert found["concrete.bags"].value == pytest.approx(case.concrete.need.bags.mean, rel=0.01)
+    assert found["concrete.bags"].sd == pytest.approx(case.concrete.need.bags.sd, rel=0.05)
+    assert all(sum(pull.share for pull in one.pulls) == pytest.approx(1.0) for one in found.values())
+
+
+def test_snow_not_told_is_an_open_question(case):
+    bare = replace(case, around=replace(case.around, ground_snow=None))
+    assert "strength.snow" in {one.key for one in check_job(bare)}
 
 
 def test_same_case_same_findings(case):

@@ -7,21 +7,12 @@ from math import atan
 
 import pytest
 
+from crownwright.checks.access import check_falls, check_ladder, check_lines, check_platform, check_wind
 from crownwright.checks.choices import CheckChoices, People
-from crownwright.checks.people import (
-    check_covers,
-    check_dust_and_cement,
-    check_falls,
-    check_ladder,
-    check_lifting,
-    check_lines,
-    check_people,
-    check_wind,
-    figures_people,
-)
+from crownwright.checks.people import check_covers, check_dust_and_cement, check_lifting, check_people, figures_people
 from crownwright.checks.tell import value_of
 from crownwright.quantity.findings import Verdict
-from crownwright.quantity.units import FOOT, INCH, LB, MPH
+from crownwright.quantity.units import FOOT, INCH, LB, MPH, PSF
 from crownwright.survey.readings import Surroundings
 
 
@@ -85,6 +76,15 @@ def test_grinding_asks_for_a_collector_by_the_wheel():
     found = check_dust_and_cement(People(grinder=5 * INCH))
     assert "125 cfm" in found[-1].action
     assert len(check_dust_and_cement(People())) == 1
+
+
+def test_a_platform_is_compared_with_its_duty():
+    """Two people of 310 lb and two buckets of 66.5 on 18 ft2 of planks: 753/18 = 41.8 psf."""
+    assert check_platform(People()) == ()
+    assert check_platform(People(platform=18 * FOOT**2))[0].verdict is Verdict.CANNOT_TELL
+    light, medium = (check_platform(People(platform=18 * FOOT**2, platform_duty=psf * PSF))[0] for psf in (25, 50))
+    assert light.provided / PSF == pytest.approx(41.8, abs=0.1)
+    assert [light.verdict, medium.verdict] == [Verdict.SHORT, Verdict.OK]
 
 
 def test_a_flue_stays_open_until_it_is_signed_covered_and_blocks_hand_over_until_uncovered(a_flue):

@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from crownwright.checks.stack import Stack, check_cap_hold, check_stack, figures_cap_hold, figures_stack
+from crownwright.checks.cap_hold import check_cap_hold, figures_cap_hold
+from crownwright.checks.stack import Stack, check_stack, figures_stack
 from crownwright.checks.stack_shape import check_cricket, check_seismic, check_slenderness, check_wythes, figures_stack_shape
 from crownwright.checks.tell import value_of
 from crownwright.codes.asce_7_2016 import KD_SQUARE, velocity_factor, velocity_pressure

@@ -13,7 +13,7 @@ from crownwright.quantity.units import G0, INCH, PSI
 from crownwright.quantity.working import Cite, Figure
 
 PLAIN = Cite("aci_318_2019", "14.5.2.1, 14.5.5.1; by analogy, the chapter is not written for caps", "from memory")
-LOADS = Cite("asce_7_2016", "2.3.1: 1.2 D + 1.6 L + 0.5 S, or 1.2 D + 1.6 S + L")
+LOADS = Cite("asce_7_2016", "2.3.1: 1.2 D + 1.6 L + 0.5 S, or 1.2 D + 1.6 S + L", "from memory")
 PAD = 2 * INCH
 """Width of a foot or a ladder rail on the edge, m; its load spreads at 45 degrees each way (common practice, no source)."""
 HOLDS = "plain concrete, uncracked; steel in the cap is not counted"

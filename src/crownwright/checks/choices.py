@@ -45,7 +45,8 @@ class People:
 
     ``edge_load`` N of a person (or a ladder with one) on the edge; ``mass`` kg of a person with tools. ``ladder_grade`` and
     ``ladder_length`` (m); ``fall_protection`` in the mason's words; power line ``line_volts`` and ``line_away`` (m); diameter of
-    a mortar ``grinder`` (m); ``wind`` to be expected (m/s); buckets of ``bucket`` m3.
+    a mortar ``grinder`` (m); ``wind`` to be expected (m/s); buckets of ``bucket`` m3. ``platform`` area (m2) of a scaffold or of
+    planks on roof brackets and its ``platform_duty`` (Pa; 25, 50 or 75 psf).
     """
 
     edge_load: float = 300 * LBF
@@ -57,6 +58,8 @@ class People:
     line_away: float | None = None
     grinder: float | None = None
     wind: float | None = None
+    platform: float | None = None
+    platform_duty: float | None = None
     bucket: float = 5 * 231 * INCH**3 * 2 / 3
 
 

@@ -68,6 +68,8 @@ def figures_clamp(clamp: Clamp, strap: StrapChoices) -> tuple[Figure, ...]:
     press = clamp.straps * clamp_force(pull, LOST)
     turns = (
         ("T", "ratchet tension that stays", pull, "N"),
+        ("T0", "pull by hand", strap.pull, "N"),
+        ("k", "share that stays (judgement)", strap.kept, "1"),
         ("m", "strap on the blocks' edges", LOST, "1"),
         ("n", "straps", clamp.straps, "1"),
     )
@@ -86,11 +88,11 @@ def figures_clamp(clamp: Clamp, strap: StrapChoices) -> tuple[Figure, ...]:
             "strap presses the blocks on the stone",
             press,
             "N",
-            "n 2 T (1 + exp(-m pi/2))2",
+            "n 2 T (1 + exp(-m pi/2))2, T = k T0",
             BELT,
             *turns,
         ),
-        figure("checks.clamp.far_side", "tension left on the side away from the ratchet", far, "1", "exp(-m pi)", BELT, turns[1]),
+        figure("checks.clamp.far_side", "tension left on the side away from the ratchet", far, "1", "exp(-m pi)", BELT, turns[3]),
         figure(
             "checks.clamp.straps",
             "straps wanted on wet stone",

@@ -59,95 +59,35 @@ def heat_of(flue: PlacedFlue, appliance: Appliance | None, length: float) -> Flu
     return FlueFacts(cooled, rise, entry, flow, length)
 
 
-def figures_flue_heat(flue: PlacedFlue, fit: FlueFit, heat: FlueFacts, take: float) -> tuple[Figure, ...]:
+def figures_flue_heat(flue: PlacedFlue, heat: FlueFacts, take: float) -> tuple[Figure, ...]:
     """Return gas and wall temperature at the top, the liner's growth, and the joint it wants at what the sealant ``take``s."""
-    at, name = f"checks.heat.{flue.name}", flue.name
-    source = (
-        ("Te", "gas at the bottom", heat.entry, "degC"),
-        ("m", "gas flow", heat.flow, "kg/s"),
-        ("L", "flue", heat.length, "m"),
-    )
-    long = growth(CLAY, heat.length, heat.rise)
-    fire = growth(CLAY, heat.length, CHIMNEY_FIRE)
-    clay = (("a", "expansion of clay", CLAY, "1/K"), ("L", "liner", heat.length, "m"))
-    class_ = ("S", "sealant takes", take, "1")
-    wide = "dL/sqrt((1 + S)2 - 1)"
+    at, name, cooled = f"checks.heat.{flue.name}", flue.name, heat.cooled
+    bottom = ("Te", "gas at the bottom", heat.entry, "degC")
+    source = (bottom, ("m", "gas flow", heat.flow, "kg/s"), ("L", "flue", heat.length, "m"), ("Tu", "air", COLD, "degC"))
+    gas, wall = f"gas at the top of {name}", f"liner at the top of {name}"
     return (
-        figure(
-            f"{at}.gas",
-            f"gas at the top of {name}",
-            heat.cooled.steady_outlet,
-            "degC",
-            "Tu + (Te - Tu) exp(-K)",
-            COOLING,
-            *source,
-            holds=HOLDS,
-        ),
-        figure(
-            f"{at}.wall",
-            f"liner at the top of {name}",
-            heat.cooled.wall_top,
-            "degC",
-            "To - k/a (To - Tu)",
-            COOLING,
-            *source,
-            holds=HOLDS,
-        ),
-        figure(
-            f"{at}.growth",
-            f"liner {name} grows in a hot fire",
-            long,
-            "m",
-            "a L dT",
-            GROWS,
-            *clay,
-            ("dT", "mean rise", heat.rise, "K"),
-        ),
-        figure(
-            f"{at}.joint",
-            f"joint round {name} for that",
-            shear_width(long, take),
-            "m",
-            wide,
-            SHEAR,
-            ("dL", "growth", long, "m"),
-            class_,
-        ),
-        figure(
-            f"{at}.fire_growth",
-            f"liner {name} grows in a chimney fire",
-            fire,
-            "m",
-            "a L dT",
-            GROWS,
-            *clay,
-            ("dT", "mean rise", CHIMNEY_FIRE, "K"),
-        ),
-        figure(
-            f"{at}.fire_joint",
-            f"joint round {name} for a chimney fire",
-            shear_width(fire, take),
-            "m",
-            wide,
-            SHEAR,
-            ("dL", "growth", fire, "m"),
-            class_,
-        ),
-        figure(
-            f"{at}.has",
-            f"joint round {name} as planned",
-            fit.joint_width,
-            "m",
-            "as planned",
-            Cite("entered", standing="entered"),
-            ("F", "flue", name, "1"),
-        ),
+        figure(f"{at}.gas", gas, cooled.steady_outlet, "degC", "Tu + (Te - Tu) exp(-K)", COOLING, *source, holds=HOLDS),
+        figure(f"{at}.wall", wall, cooled.wall_top, "degC", "To - k/a (To - Tu)", COOLING, *source, holds=HOLDS),
+        *_grown(f"{at}.", f"liner {name} in a hot fire", heat.length, heat.rise, take),
+        *_grown(f"{at}.fire_", f"liner {name} in a chimney fire", heat.length, CHIMNEY_FIRE, take),
+    )
+
+
+def _grown(at: str, label: str, length: float, rise: float, take: float) -> tuple[Figure, Figure]:
+    """How much a liner grows, and the joint that asks for."""
+    long = growth(CLAY, length, rise)
+    clay = (("a", "expansion of clay", CLAY, "1/K"), ("L", "liner", length, "m"), ("dT", "mean rise", rise, "K"))
+    bead = (("dL", "growth", long, "m"), ("S", "sealant takes", take, "1"))
+    width = shear_width(long, take)
+    return (
+        figure(f"{at}growth", f"growth of {label}", long, "m", "a L dT", GROWS, *clay),
+        figure(f"{at}joint", f"joint wanted by {label}", width, "m", "dL/sqrt((1 + S)2 - 1)", SHEAR, *bead),
     )
 
 
 def check_flue_heat(flue: PlacedFlue, fit: FlueFit, heat: FlueFacts | None, take: float) -> tuple[Finding, ...]:
     """Return the findings on the joint in an ordinary hot fire and in a chimney fire, and on the sealant's heat."""
-    known = () if heat is None else figures_flue_heat(flue, fit, heat, take)
+    known = () if heat is None else figures_flue_heat(flue, heat, take)
     at, name = f"checks.heat.{flue.name}", flue.name
     usual, fire = value_of(known, f"{at}.joint"), value_of(known, f"{at}.fire_joint")
     have = fit.joint_width if known else None

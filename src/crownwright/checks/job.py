@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from crownwright.cap.model import CapDesign, FlueFit
 from crownwright.checks.boards import check_boards, figures_boards
 from crownwright.checks.cap_details import check_cap
+from crownwright.checks.cap_hold import check_cap_hold, figures_cap_hold
 from crownwright.checks.cap_strength import EdgeLoad, check_overhang_strength, figures_overhang
 from crownwright.checks.choices import Appliance, CheckChoices
 from crownwright.checks.clamp import check_clamp, clamp_of, figures_clamp
@@ -16,14 +17,16 @@ from crownwright.checks.height import check_height_above_roof, figures_height
 from crownwright.checks.movement import check_movement, figures_movement
 from crownwright.checks.people import check_people, figures_people
 from crownwright.checks.screws import check_screws, figures_screws
-from crownwright.checks.stack import check_cap_hold, check_stack, figures_cap_hold, figures_stack, stack_of
+from crownwright.checks.sensitivity import Sensitivity, bags_sensitivity, clamp_sensitivity, weight_sensitivity
+from crownwright.checks.stack import check_stack, figures_stack, stack_of
 from crownwright.checks.stack_shape import check_cricket, check_seismic, check_slenderness, check_wythes, figures_stack_shape
 from crownwright.checks.strip import check_strip, order_of
+from crownwright.checks.tell import open_question
 from crownwright.codes.cap_rules import RuleSet
 from crownwright.concrete.model import ConcretePlan
 from crownwright.form.model import FormDesign
 from crownwright.quantity.findings import Finding
-from crownwright.quantity.working import Figure
+from crownwright.quantity.working import Cite, Figure
 from crownwright.survey.model import PlacedFlue, Survey
 from crownwright.survey.readings import Surroundings
 
@@ -63,6 +66,9 @@ class Case:
         return next((one for one in self.choices.appliances if one.flue == flue.name), None)
 
 
+SNOW = Cite("asce_7_2016", "7.2, ground snow loads")
+
+
 def check_job(case: Case) -> tuple[Finding, ...]:
     """Return every finding on a job, in the order of the job: chimney, cap, form, people."""
     return (*_chimney(case), *_cap(case), *_form(case), *_people(case))
@@ -79,12 +85,23 @@ def figures_job(case: Case) -> tuple[Figure, ...]:
         found += figures_overhang(case.cap, case.load, case.strength)
         found += figures_movement(case.cap, case.strength) if case.strength else ()
         found += figures_cap_hold(case.cap, stack.pressure) if stack else ()
-        found += [one for flue, fit in _fitted(case, case.cap) for one in _heat_figures(case, case.cap, flue, fit)]
+        found += [one for flue, _ in _fitted(case, case.cap) for one in _heat_figures(case, case.cap, flue)]
     if case.cap is not None and case.form is not None:
         found += figures_clamp(clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load), case.choices.strap)
         found += figures_boards(case.form, case.cap, case.choices.wood)
         found += figures_screws(case.form, case.cap, case.choices.wood)
     return (*found, *figures_people(around, case.choices.people, case.bag_mass))
+
+
+def what_matters(case: Case) -> tuple[Sensitivity, ...]:
+    """Return, for the numbers a mason acts on (bags, weight, clamp), which input matters most."""
+    found = [bags_sensitivity(case.concrete)] if case.concrete is not None else []
+    if case.cap is not None:
+        found.append(weight_sensitivity(case.cap))
+        if case.form is not None:
+            clamp = clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load)
+            found.append(clamp_sensitivity(clamp, case.choices.strap))
+    return tuple(found)
 
 
 def _chimney(case: Case) -> tuple[Finding, ...]:
@@ -109,11 +126,20 @@ def _cap(case: Case) -> tuple[Finding, ...]:
     heat = (one for flue, fit in _fitted(case, case.cap) for one in _heat(case, case.cap, flue, fit))
     return (
         *check_cap(case.cap, case.rules),
+        *_snow(case.around),
         *check_overhang_strength(case.cap, case.load, case.strength, case.choices.strength_at_strip),
         *check_movement(case.cap, case.strength),
         *check_cap_hold(case.cap, stack.pressure if stack else None),
         *heat,
     )
+
+
+def _snow(around: Surroundings) -> tuple[Finding, ...]:
+    """Nothing where the ground snow was told; else an open question, because the overhang was then worked out without any."""
+    if around.ground_snow is not None:
+        return ()
+    act = "Ask the building department for the ground snow load; the overhang is worked out without snow."
+    return (open_question("strength.snow", "snow on the overhang", SNOW, "ground snow load not told", act),)
 
 
 def _form(case: Case) -> tuple[Finding, ...]:
@@ -143,6 +169,6 @@ def _heat(case: Case, cap: CapDesign, flue: PlacedFlue, fit: FlueFit) -> tuple[F
     return check_flue_heat(flue, fit, heat, cap.choices.sealant_movement)
 
 
-def _heat_figures(case: Case, cap: CapDesign, flue: PlacedFlue, fit: FlueFit) -> tuple[Figure, ...]:
+def _heat_figures(case: Case, cap: CapDesign, flue: PlacedFlue) -> tuple[Figure, ...]:
     heat = heat_of(flue, case.appliance(flue), cap.choices.liner_length)
-    return () if heat is None else figures_flue_heat(flue, fit, heat, cap.choices.sealant_movement)
+    return () if heat is None else figures_flue_heat(flue, heat, cap.choices.sealant_movement)

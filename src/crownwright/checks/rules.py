@@ -34,7 +34,7 @@ def answer_rules(
 ) -> tuple[Finding, ...]:
     """Return a finding for every yes-or-no rule of that name in the job's set: is the thing there? None: cannot tell.
 
-    A ``waiver`` turns a short verdict into a waived one; the finding stays.
+    A ``waiver`` with a name and a reason turns a short verdict into a waived one; the finding stays.
     """
     asked = (rule for rule in rules.all(name) if rule.asks is not None)
     return tuple(answer(rule, _key(name, at), subject, there, action, waiver) for rule in asked)
@@ -47,7 +47,7 @@ def answer(rule: Rule, key: str, subject: str, there: bool | None, action: str, 
     elif there == rule.asks:
         verdict = Verdict.OK
     else:
-        verdict = Verdict.SHORT if waiver is None else Verdict.WAIVED
+        verdict = Verdict.WAIVED if waiver is not None and waiver.by.strip() and waiver.reason.strip() else Verdict.SHORT
     kept = waiver if verdict is Verdict.WAIVED else None
     return Finding(key, _words(rule), rule.cite, subject, verdict, action, waiver=kept)
 

@@ -17,7 +17,7 @@ from crownwright.form.model import Screw as Driven
 from crownwright.quantity.findings import Finding, compare
 from crownwright.quantity.working import Cite, Figure
 
-HELD = Cite("nds_2018", "12.2-2, 12.3.1, 12.5.2; no withdrawal from end grain", "read")
+HELD = Cite("nds_2018", "12.2-2, 12.3.1, 12.5.2; no withdrawal from end grain (read); wet and end-grain factors", "from memory")
 THRUST = Cite("aci_347_2004", "2.2.2")
 THREAD = 2 / 3
 """Share of a wood screw's length that is thread (common practice, no source)."""

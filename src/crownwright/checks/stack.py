@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import sqrt
 
-from crownwright.cap.model import CapDesign
 from crownwright.checks.tell import STATICS, figure, open_question, value_of
 from crownwright.codes import asce_7_2016 as asce
 from crownwright.codes import block_stability as block
-from crownwright.codes.friction import friction
 from crownwright.codes.osha_1926 import limit
 from crownwright.codes.unit_weights import material, stack_mass
 from crownwright.quantity.findings import Finding, compare
@@ -19,9 +17,7 @@ from crownwright.survey.model import Survey
 from crownwright.survey.readings import Surroundings
 
 WIND = Cite("asce_7_2016", "29.4, Fig. 29.4-1")
-COMBINE = Cite("asce_7_2016", "2.4.1: 0.6 D + 0.6 W")
-ROOFTOP = Cite("asce_7_2016", "29.4.1: uplift coefficient 1.5 of rooftop structures, by analogy")
-UPLIFT = 1.5
+COMBINE = Cite("asce_7_2016", "2.4.1: 0.6 D + 0.6 W", "from memory")
 SHARE = 0.6
 READ_STACK = "Tell the stack's least width at the roof, its height above the roof, the exposure and the design wind."
 LAID = {"rubble stone": "fieldstone mixed laid", "squared stone": "rubble sandstone", "brick": "brick soft"}
@@ -197,54 +193,4 @@ def check_stack(stack: Stack | None) -> tuple[Finding, ...]:
             unit="N",
             action=tie,
         ),
-    )
-
-
-def figures_cap_hold(cap: CapDesign, pressure: float) -> tuple[Figure, ...]:
-    """Return wind uplift and push on the cap against its weight and friction; ``pressure`` qz in Pa."""
-    area, weight = cap.length * cap.width, (cap.weight.mean - 2 * cap.weight.sd) * G0
-    mu = friction("design: cap on a slip sheet" if cap.base == "slip sheet" else "design: concrete on masonry").low
-    lift = UPLIFT * pressure * area
-    side = asce.wind_force(
-        pressure, asce.force_coefficient("square, wind on a face", 1.0), cap.edge_thickness * max(cap.length, cap.width)
-    )
-    inputs = (
-        ("q", "velocity pressure", pressure, "Pa"),
-        ("A", "cap in plan", area, "m2"),
-        ("W", "weight less two standard errors", weight, "N"),
-    )
-    hold = mu * (SHARE * weight - SHARE * lift)
-    grip = ("mu", "friction", mu, "1")
-    return (
-        figure(
-            "checks.cap.uplift",
-            "share of the cap's weight that wind can lift",
-            SHARE * lift / (SHARE * weight),
-            "1",
-            "0.6 (1.5 q A)/(0.6 W)",
-            ROOFTOP,
-            *inputs,
-        ),
-        figure(
-            "checks.cap.sliding",
-            "share of friction that wind uses",
-            SHARE * side / hold if hold > 0 else float("inf"),
-            "1",
-            "0.6 F/(mu (0.6 W - 0.6 U))",
-            ROOFTOP,
-            *inputs,
-            grip,
-        ),
-    )
-
-
-def check_cap_hold(cap: CapDesign, pressure: float | None) -> tuple[Finding, ...]:
-    """Return the findings on a cap that is held by its weight: uplift and sliding in the design wind."""
-    known = () if pressure is None else figures_cap_hold(cap, pressure)
-    act = "Bond or anchor the cap, or make it heavier." if pressure is not None else READ_STACK
-    subject = f"cap on its base: {cap.base}"
-    lifted, slid = (value_of(known, f"checks.cap.{name}") for name in ("uplift", "sliding"))
-    return (
-        compare("stack.cap_uplift", "wind uplift under the cap's weight", ROOFTOP, subject, lifted, at_most=1.0, action=act),
-        compare("stack.cap_sliding", "wind push under the cap's friction", ROOFTOP, subject, slid, at_most=1.0, action=act),
     )

@@ -13,7 +13,7 @@ from crownwright.codes import england_ad_a
 from crownwright.codes.cap_rules import Rule, RuleSet, rule_set
 from crownwright.codes.irc_2018 import SEISMIC_ENGINEERED, SEISMIC_REINFORCED, cricket_height, vertical_bars
 from crownwright.quantity.findings import Finding, Verdict, compare
-from crownwright.quantity.working import Cite, Figure
+from crownwright.quantity.working import DERIVED, Cite, Figure
 from crownwright.survey.model import PlacedFlue
 from crownwright.survey.readings import Surroundings
 
@@ -72,19 +72,7 @@ def figures_stack_shape(flues: tuple[PlacedFlue, ...], around: Surroundings) -> 
         label, cite = "height above the roof by the rule of four and a half widths", Cite("ad_a", "chimneys, sizes")
         holds = "masonry denser than 1,500 kg/m3"
         found.append(figure("checks.stack.rule_height", label, most, "m", "4.5 W", cite, width, holds=holds))
-    height = _height(flues, around)
-    if height is not None:
-        found.append(
-            figure(
-                "checks.stack.height",
-                "lowest flue top above the roof",
-                height,
-                "m",
-                "top - roof",
-                Cite("derived"),
-                ("d", "flues", len(flues), "1"),
-            )
-        )
+    found += _height_figure(flues, around)
     if around.width_along_ridge is not None and around.roof_pitch is not None:
         high = cricket_height(around.width_along_ridge, around.roof_pitch)
         inputs = (
@@ -93,6 +81,18 @@ def figures_stack_shape(flues: tuple[PlacedFlue, ...], around: Surroundings) -> 
         )
         found.append(figure("checks.stack.cricket", "height of a cricket", high, "m", "W t/2", CRICKET, *inputs))
     return tuple(found)
+
+
+def _height_figure(flues: tuple[PlacedFlue, ...], around: Surroundings) -> tuple[Figure, ...]:
+    height = _height(flues, around)
+    if height is None:
+        return ()
+    top = max(flue.top.mean for flue in flues)
+    inputs = (
+        ("t", "highest flue top above the string", top, "m"),
+        ("d", "highest roof contact below the string", height - top, "m"),
+    )
+    return (figure("checks.stack.height", "highest flue top above the roof", height, "m", "t + d", DERIVED, *inputs),)
 
 
 def check_seismic(category: str | None, width: float | None) -> tuple[Finding, ...]:
