@@ -70,6 +70,17 @@ def test_every_figure_has_formula_inputs_source_and_a_key_of_its_own(case):
         assert spell(one.cite)
 
 
+def test_outside_its_range_a_formula_gives_its_figure_and_says_so(case):
+    figures = {one.key: one for one in figures_job(case)}
+    assert figures["checks.lifting.bucket.index"].extrapolated
+    assert not figures["checks.lifting.bag.index"].extrapolated
+    assert figures["checks.heat.F1.gas"].extrapolated  # an open fire, which the method leaves out
+    squat = replace(case, around=replace(case.around, roof_below_string=0.2, roof_below_string_low=0.2))
+    wind = next(one for one in figures_job(squat) if one.key == "checks.stack.wind")
+    assert wind.extrapolated
+    assert wind.holds
+
+
 def test_what_matters_most_is_ranked_for_bags_weight_and_clamp(case):
     found = {one.key: one for one in what_matters(case)}
     assert set(found) == {"concrete.bags", "cap.weight", "checks.clamp.dry"}

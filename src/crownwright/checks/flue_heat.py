@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import pi, sqrt
+from typing import Any
 
 from crownwright.cap.model import FlueFit
 from crownwright.checks.choices import Appliance
@@ -30,18 +31,22 @@ COLD = celsius(32.0)
 LINER_WALL, BRICK_WALL = 0.022, 0.102
 SEALANT_HEAT = celsius(300.0)
 """What silicone bears for long, low end of 300 to 400 F."""
-HOLDS = "steady fire; thick masonry takes hours to warm, so these are upper bounds for the wall"
+HOLDS = "closed appliances, section to 1:1.5, steady fire; thick masonry takes hours to warm, so the wall is an upper bound"
 
 
 @dataclass(frozen=True, slots=True)
 class FlueFacts:
-    """A flue's heat: gas cooled along it, and the liner's mean rise (K), taken as its inner face's over the height."""
+    """A flue's heat: gas cooled along it, and the liner's mean rise (K), taken as its inner face's over the height.
+
+    ``outside`` where the method was not made for it: an open fire, or a section longer than one and a half times its width.
+    """
 
     cooled: Cooled
     rise: float
     entry: float
     flow: float
     length: float
+    outside: bool
 
 
 def heat_of(flue: PlacedFlue, appliance: Appliance | None, length: float) -> FlueFacts | None:
@@ -56,7 +61,8 @@ def heat_of(flue: PlacedFlue, appliance: Appliance | None, length: float) -> Flu
     cooled = cool(run, entry, flow, COLD)
     wall_bottom = COLD + (cooled.wall_top - COLD) * (entry - COLD) / (cooled.steady_outlet - COLD)
     rise = (wall_bottom + cooled.wall_top) / 2 - COLD
-    return FlueFacts(cooled, rise, entry, flow, length)
+    outside = usual is HOT_FIRE or max(flue.size) > 1.5 * min(flue.size)
+    return FlueFacts(cooled, rise, entry, flow, length, outside)
 
 
 def figures_flue_heat(flue: PlacedFlue, heat: FlueFacts, take: float) -> tuple[Figure, ...]:
@@ -64,10 +70,11 @@ def figures_flue_heat(flue: PlacedFlue, heat: FlueFacts, take: float) -> tuple[F
     at, name, cooled = f"checks.heat.{flue.name}", flue.name, heat.cooled
     bottom = ("Te", "gas at the bottom", heat.entry, "degC")
     source = (bottom, ("m", "gas flow", heat.flow, "kg/s"), ("L", "flue", heat.length, "m"), ("Tu", "air", COLD, "degC"))
+    told: dict[str, Any] = {"holds": HOLDS, "extrapolated": heat.outside}
     gas, wall = f"gas at the top of {name}", f"liner at the top of {name}"
     return (
-        figure(f"{at}.gas", gas, cooled.steady_outlet, "degC", "Tu + (Te - Tu) exp(-K)", COOLING, *source, holds=HOLDS),
-        figure(f"{at}.wall", wall, cooled.wall_top, "degC", "To - k/a (To - Tu)", COOLING, *source, holds=HOLDS),
+        figure(f"{at}.gas", gas, cooled.steady_outlet, "degC", "Tu + (Te - Tu) exp(-K)", COOLING, *source, **told),
+        figure(f"{at}.wall", wall, cooled.wall_top, "degC", "To - k/a (To - Tu)", COOLING, *source, **told),
         *_grown(f"{at}.", f"liner {name} in a hot fire", heat.length, heat.rise, take),
         *_grown(f"{at}.fire_", f"liner {name} in a chimney fire", heat.length, CHIMNEY_FIRE, take),
     )

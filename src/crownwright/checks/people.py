@@ -23,6 +23,7 @@ from crownwright.survey.model import PlacedFlue
 from crownwright.survey.readings import Surroundings
 
 NIOSH = Cite("niosh_94_110", "1.3; not valid on ladders or for buckets of liquid: a floor on caution")
+VALID = "two hands, steady load, floor under foot, up to an hour; the manual rules out buckets of liquid and ladders"
 BAG_LIFT = Lift(15 * INCH, 6 * INCH, 28 * INCH, coupling="poor")
 BUCKET_LIFT = Lift(15 * INCH, 12 * INCH, 30 * INCH, rate=0.5, coupling="fair")
 
@@ -139,7 +140,16 @@ def _lift(key: str, label: str, load: float, lift: Lift) -> tuple[Figure, Figure
         f"checks.lifting.{key}.limit", f"recommended limit, {label}", most, "kg", "LC HM VM DM AM FM CM", NIOSH, *inputs
     )
     weights = (("W", "load", load, "kg"), ("R", "recommended limit", most, "kg"))
+    name, loose = f"lifting index, {label}", key == "bucket"
     index = figure(
-        f"checks.lifting.{key}.index", f"lifting index, {label}", lifting_index(load, most), "1", "W/R", NIOSH, *weights
+        f"checks.lifting.{key}.index",
+        name,
+        lifting_index(load, most),
+        "1",
+        "W/R",
+        NIOSH,
+        *weights,
+        holds=VALID,
+        extrapolated=loose,
     )
     return limit_, index

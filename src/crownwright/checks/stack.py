@@ -88,6 +88,8 @@ def figures_stack(stack: Stack) -> tuple[Figure, ...]:
             WIND,
             pressure,
             ("A", "face", stack.breadth * height, "m2"),
+            holds="Cf for h/D from 1 to 25; held at the end of the table outside it",
+            extrapolated=not 1 <= height / width <= 25,
         ),
         figure("checks.stack.weight", "weight of the stack above the roof", weight, "N", "(b B - voids) h r g", STATICS, *size),
         figure(
