@@ -19,6 +19,7 @@ sys.path.insert(0, str(ROOT))
 from bench.virtual.mason import Mason  # noqa: E402
 from bench.virtual.truth import FlueInPlace, shape_chimney  # noqa: E402
 
+from crownwright.concrete.choices import ConcreteChoices  # noqa: E402
 from crownwright.plan.job import Job  # noqa: E402
 from crownwright.quantity.lengths import Bare, Reading, parse_length, print_length  # noqa: E402
 from crownwright.quantity.units import FOOT, INCH, MPH, PSF  # noqa: E402
@@ -55,6 +56,7 @@ class Chimney:
     seed: int
     skew: float = 1.0
     drops: int = 12
+    ties: tuple[tuple[str, str], ...] = ()
 
 
 def readings(chimney: Chimney, say: Say, mason_kind: type[Mason] = Mason) -> Readings:
@@ -74,8 +76,10 @@ def readings(chimney: Chimney, say: Say, mason_kind: type[Mason] = Mason) -> Rea
     true = shape_chimney(
         chimney.masonry, (width * INCH, depth * INCH), placed, rng, chimney.skew * INCH, (low * INCH, high * INCH)
     )
-    taken, _ = mason_kind(true, rng).climb(chimney.drops, slip_chance=0.0)
-    out: Readings = typed(taken, say)
+    mason = mason_kind(true, rng)
+    taken, _ = mason.climb(chimney.drops, slip_chance=0.0)
+    more = tuple(mason.tape(start, end) for start, end in chimney.ties)
+    out: Readings = typed(replace(taken, tapes=(*taken.tapes, *more)), say)
     return out
 
 
@@ -142,23 +146,28 @@ def slipped(taken: Readings, start: str, end: str, by: float, say: Say) -> Readi
 def jobs() -> dict[str, tuple[str, Job]]:
     """Every example by its file name: what it shows, and the job."""
     two = Chimney(
-        "rubble stone", (54, 38), (("rectangular", (15, 19), (13, 13)), ("rectangular", (37, 19), (8.5, 13))), (8, 10), 11
+        "rubble stone",
+        (46, 34),
+        (("rectangular", (13.5, 17), (13, 13)), ("rectangular", (33.5, 17), (8.5, 8.5))),
+        (9, 10.5),
+        12,
     )
     brick = Chimney("brick", (32, 28), (("rectangular", (16, 14), (13, 13)),), (8, 10), 23)
     small = Chimney("rubble stone", (34, 32), (("round", (17, 16), (11.75, 11.75)),), (8, 10), 31)
     short = Chimney("rubble stone", (42, 36), (("rectangular", (21, 18), (13, 13)),), (3, 3.5), 43)
     skewed = Chimney("rubble stone", (48, 36), (("rectangular", (24, 18), (13, 18)),), (9, 11), 57, skew=3.5)
-    hurried = Chimney("brick", (40, 32), (("rectangular", (20, 16), (13, 13)),), (8, 10), 61)
+    ties = (("C", "F1d"), ("D", "F1c"), ("A", "F1b"))
+    hurried = Chimney("brick", (40, 32), (("rectangular", (20, 16), (13, 13)),), (8, 10), 61, ties=ties)
     metric = Chimney("brick", (36, 28), (("round", (18, 14), (9.5, 9.5)),), (7, 9), 71)
     roof = Surroundings(
         roof_pitch=atan(8 / 12),
         ridge_away=3 * FOOT,
         roof_below_string=54 * INCH,
-        roof_below_string_low=80 * INCH,
+        roof_below_string_low=77 * INCH,
         eave_height=10 * FOOT,
         top_height=20.5 * FOOT,
-        width_along_ridge=54 * INCH,
-        stack_least_width=38 * INCH,
+        width_along_ridge=46 * INCH,
+        stack_least_width=34 * INCH,
         higher=(HigherThing("ridge of the main roof", 3.5 * FOOT, -30 * INCH),),
         latitude=44.2,
         longitude=-72.8,
@@ -173,7 +182,7 @@ def jobs() -> dict[str, tuple[str, Job]]:
     return {
         "doorstep.toml": (
             "A doorstep survey: enough to talk price.",
-            Job("Weir Cottage, a first look", doorstep, place="Weir Cottage, Oldbarrow"),
+            Job("Weir Cottage, a first look", doorstep, place="Oldbarrow"),
         ),
         "stone-two-flues.toml": (
             "A full survey of a lumpy stone chimney with two flues.",
@@ -181,7 +190,7 @@ def jobs() -> dict[str, tuple[str, Job]]:
                 "Weir Cottage, kitchen stack",
                 serving(readings(two, inches), "open fireplace", "oil boiler"),
                 customer="R. Tallow",
-                place="Weir Cottage, Oldbarrow",
+                place="Oldbarrow",
                 mason="E. Marr",
                 read_on="2026-05-03",
                 notes="Old cap gone to gravel. Level string set on two blocks over the highest stone.",
@@ -190,26 +199,26 @@ def jobs() -> dict[str, tuple[str, Job]]:
         ),
         "brick-one-flue.toml": (
             "A brick chimney with one flue.",
-            Job("Mill House, east stack", serving(readings(brick, inches), "wood stove"), place="Mill House, Nether Combe"),
+            Job("Mill House, east stack", serving(readings(brick, inches), "wood stove"), place="Nether Combe"),
         ),
         "round-flue.toml": (
             "A small stone chimney with a round flue; lengths typed as feet-inches-fraction.",
-            Job("Tanner's Row, end cottage", serving(readings(small, dashed), "wood stove"), place="4 Tanner's Row, Sedge End"),
+            Job("Tanner's Row, end cottage", serving(readings(small, dashed), "wood stove"), place="Sedge End"),
         ),
         "short-flue.toml": (
             "A flue that stands too low for the cap: what extension it needs, or which slope is still possible.",
-            Job("Old Rectory, study stack", serving(readings(short, inches), "open fireplace"), place="Old Rectory, Harrow Fold"),
+            Job("Old Rectory, study stack", serving(readings(short, inches), "open fireplace"), place="Harrow Fold"),
         ),
         "out-of-square.toml": (
             "A stone chimney badly out of square; lengths typed in feet and inches.",
-            Job("Quarry Farm, gable stack", serving(readings(skewed, feet), "open fireplace"), place="Quarry Farm, Stonebeck"),
+            Job("Quarry Farm, gable stack", serving(readings(skewed, feet), "open fireplace"), place="Stonebeck"),
         ),
         "one-inch-slip.toml": (
             "One tape reads an inch too long. Crownwright says which.",
             Job(
                 "Chapel Lane, hurried climb",
                 serving(slipped(readings(hurried, inches), "C", "D", INCH, inches), "gas fire"),
-                place="2 Chapel Lane, Nether Combe",
+                place="Nether Combe",
             ),
         ),
         "metric.toml": (
@@ -218,8 +227,9 @@ def jobs() -> dict[str, tuple[str, Job]]:
                 "Harbour Row, no. 7",
                 serving(readings(metric, millimetres, MetricMason), "wood stove"),
                 units="metric",
-                place="7 Harbour Row, Saltness",
+                place="Saltness",
                 code_set="england",
+                concrete=ConcreteChoices(bag="25 kg", mortar_bag="25 kg"),
             ),
         ),
     }

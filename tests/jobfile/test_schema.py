@@ -96,6 +96,10 @@ def test_the_worked_example_of_the_page_reads() -> None:
     job, problems = parse_job(block[1])
     assert problems == ()
     assert job is not None
+    example = (ROOT / "examples" / "stone-two-flues.toml").read_text("utf-8")
+    readings = [line.partition("  #")[0].rstrip() for line in block[1].split("\n") if line.startswith("  {")]
+    assert len(readings) >= 10
+    assert not [line for line in readings if line not in example]
 
 
 def test_every_way_to_type_a_length_on_the_page_reads_as_the_same_length() -> None:

@@ -44,7 +44,8 @@ def build_parser() -> argparse.ArgumentParser:
         return sub
 
     folder = "folder to put the files in; left out, the job's name with -plan"
-    command("plan", "plan a job: a summary, its papers and its drawings", verbs.plan, job=True, into=folder, paper=True)
+    plan = command("plan", "plan a job: a summary, its papers and its drawings", verbs.plan, job=True, into=folder, paper=True)
+    plan.add_argument("--no-files", action="store_true", help="the summary only, no papers and no drawings")
     command(
         "readings", "check the readings only: do they close, which is off, what is still to be read", verbs.readings, job=True
     )
@@ -117,3 +118,9 @@ class _Plain(argparse.RawDescriptionHelpFormatter):
 
     def __init__(self, prog: str) -> None:
         super().__init__(prog, max_help_position=22, width=terminal_width())
+
+    def add_argument(self, action: argparse.Action) -> None:
+        """Make room for the longest command too: it stands two further in than the library counts on."""
+        super().add_argument(action)
+        if isinstance(action.choices, dict):
+            self._action_max_length = max(self._action_max_length, *(len(name) + 6 for name in action.choices))

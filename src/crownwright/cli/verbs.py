@@ -38,7 +38,9 @@ FILE_SAYS = {
 def plan(args: Namespace) -> Answer:
     """Plan a job file: summary, papers, drawings."""
     opened = _open(args.job)
-    return _bad(opened) if opened.job is None else _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"))
+    if opened.job is None:
+        return _bad(opened)
+    return _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"), no_files=args.no_files)
 
 
 def demo(args: Namespace) -> Answer:
@@ -142,7 +144,7 @@ def roof_card(args: Namespace) -> Answer:
     return _one_file(args.into or Path("roof-card.pdf"), data, "print it and take it up with a pencil on a string")
 
 
-def _planned(opened: Opened, args: Namespace, folder: Path, *more: tuple[str, bytes]) -> Answer:
+def _planned(opened: Opened, args: Namespace, folder: Path, *more: tuple[str, bytes], no_files: bool = False) -> Answer:
     from crownwright.service.plan_a_job import plan_a_job
     from crownwright.service.write_papers import all_files
 
@@ -150,15 +152,18 @@ def _planned(opened: Opened, args: Namespace, folder: Path, *more: tuple[str, by
     with patience("Planning") as shown:
         planned = plan_a_job(opened.job, opened.text)
         shown.step("Writing papers")
-        files = chain(more, all_files(planned.plan, args.paper, _now()))
+        files = chain(more, () if no_files else all_files(planned.plan, args.paper, _now()))
         written, trouble = _put(folder, files, shown.step)
     if trouble:
         return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
     summary = planned.summary
-    sections = (*_summary_sections(summary), _written(folder, written))
+    sections = (*_summary_sections(summary), *([] if no_files else [_written(folder, written)]))
     data = _plan_data(planned) | {"folder": folder, "files": written}
     code = Code.DONE if summary.ready else Code.NOT_READY
-    return Answer(code, summary.title, sections, _what_next(summary, opened.name, folder), data, planned.plan.problems)
+    name = opened.name if not more else str(folder / opened.name)  # the demo leaves its job file in the folder
+    return Answer(
+        code, summary.title, sections, _what_next(summary, name, None if no_files else folder), data, _told_apart(planned)
+    )
 
 
 def _summary_sections(summary: Summary) -> tuple[Section, ...]:
@@ -178,15 +183,21 @@ def _to_read(wanted: tuple[str, ...]) -> Section:
     return Section("Still to be read, first things first", wanted, numbered=True)
 
 
-def _what_next(summary: Summary, name: str, folder: Path) -> str:
-    if not summary.closes and not summary.stops:
-        return f"read again what does not close, put it right in {name}, then: crownwright plan {name}"
-    if not summary.ready:
-        return f"put right what keeps it from being built, then: crownwright plan {name}"
-    if summary.next_readings:
-        return (
-            f"take {folder / 'papers' / 'roof-card.pdf'} up, read what it asks, add it to {name}, then: crownwright plan {name}"
-        )
+def _told_apart(planned: Planned) -> tuple[Problem, ...]:
+    """Problems that the summary has not told already."""
+    return tuple(problem for problem in planned.plan.problems if not problem.stops)
+
+
+def _what_next(summary: Summary, name: str, folder: Path | None) -> str:
+    again = f"crownwright plan {name}"
+    if summary.stops:
+        return f"put right what keeps it from being built, then: {again}"
+    if not summary.closes:
+        return f"read again what does not close, put it right in {name}, then: {again}"
+    if folder is None:
+        return f"for papers and drawings: {again}"
+    if summary.next_readings or summary.doorstep:
+        return f"take {folder / 'papers' / 'roof-card.pdf'} up, read what it asks, add it to {name}, then: {again}"
     return f"hold the drawings in {folder} against the chimney; local code and a licensed practitioner decide on what falls short"
 
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from crownwright.plan.job import Job
 from crownwright.quantity.problems import Problem
+from crownwright.service.closing import closes, closing_words, next_words
 from crownwright.service.jobfile import with_lines
-from crownwright.service.summary import closes, closing_words, next_words, stopping
 from crownwright.survey.adjust import adjust
 from crownwright.survey.model import Survey
 
@@ -24,7 +24,7 @@ class Checked:
     @property
     def closes(self) -> bool:
         """Whether the readings can be used as they are."""
-        return self.survey is not None and closes(self.survey) and not any(stopping(self.problems))
+        return self.survey is not None and closes(self.survey) and not any(problem.stops for problem in self.problems)
 
 
 def check_readings(job: Job, text: str = "") -> Checked:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil
 
 from crownwright.cap.model import CapDesign
 from crownwright.concrete.model import ConcretePlan
@@ -12,13 +11,9 @@ from crownwright.form.model import FormDesign
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import System, show, show_slope
 from crownwright.quantity.findings import Finding, Verdict
-from crownwright.quantity.lengths import Style, print_length
 from crownwright.quantity.problems import Problem
-from crownwright.quantity.units import INCH
-from crownwright.survey.model import NextReading, Survey
-from crownwright.survey.readings import QuickReadings
+from crownwright.service.closing import SLIP, closes, closing_words, length_words, next_words, sentence
 
-SLIP = "survey.slip."
 OF_THE_TAPES = ("survey.closes", "survey.findable", SLIP)
 """Findings that a summary tells in its own part about the readings."""
 
@@ -43,6 +38,7 @@ class Summary:
     short: tuple[str, ...]
     untold: int
     next_readings: tuple[str, ...]
+    doorstep: bool = False
 
     @property
     def ready(self) -> bool:
@@ -64,6 +60,7 @@ def summarise(plan: Plan) -> Summary:
         short=tuple(_once_a_rule([f for f in short if not f.blocks], units)),
         untold=sum(f.verdict is Verdict.CANNOT_TELL for f in plan.findings),
         next_readings=tuple(map(next_words, plan.survey.next_readings)) if plan.survey else (),
+        doorstep=plan.survey is not None and plan.survey.quick,
     )
 
 
@@ -72,45 +69,13 @@ def stopping(problems: tuple[Problem, ...]) -> Iterator[Problem]:
     return (problem for problem in problems if problem.stops)
 
 
-def closing_words(survey: Survey, units: System) -> tuple[str, ...]:
-    """How the tapes close, in words; and which reading is off, where one is."""
-    if isinstance(survey.readings, QuickReadings):
-        return ("A doorstep survey: good enough to talk price. Climb and read the top before you cut a board.",)
-    closure = survey.closure
-    if closure.freedom <= 0:
-        return ("Nothing checks the tapes: a slip of an inch would not show.",)
-    within = _at_most(closure.worst, units)
-    if closes(survey):
-        return (_sentence(f"The tapes close within {within}"),)
-    slips = (finding for finding in survey.findings if finding.key.startswith(SLIP))
-    return (
-        _sentence(f"The tapes do not close: they miss by up to {within}"),
-        *(finding_words(f, units, bounds=False) for f in slips),
-    )
-
-
-def closes(survey: Survey) -> bool:
-    """Whether the readings can be used as they are."""
-    return survey.closure.closes and not survey.suspects
-
-
-def _sentence(text: str) -> str:
-    """The text with one full stop at its end; an inch brings its own."""
-    return text if text.endswith((".", "?")) else text + "."
-
-
-def next_words(reading: NextReading) -> str:
-    """One reading still wanted, and why."""
-    return _sentence(f"{reading.ask}: {reading.gains}")
-
-
 def _once_a_rule(findings: list[Finding], units: System) -> Iterator[str]:
     """The worst finding of each rule in words, and where else the same rule falls short."""
     for rule in dict.fromkeys(finding.rule for finding in findings):
         same = [finding for finding in findings if finding.rule == rule]
         worst = max(same, key=lambda finding: finding.short_by)
         others = [_short_subject(finding.subject) for finding in same if finding is not worst]
-        yield finding_words(worst, units) + (_sentence(f" Likewise {_both(others)}") if others else "")
+        yield finding_words(worst, units) + (sentence(f" Likewise {_both(others)}") if others else "")
 
 
 def _short_subject(subject: str) -> str:
@@ -122,8 +87,8 @@ def _both(names: list[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def finding_words(finding: Finding, units: System, *, bounds: bool = True) -> str:
-    """A finding as a sentence: what, against what (left out without ``bounds``), and what to do about it."""
+def finding_words(finding: Finding, units: System) -> str:
+    """A finding as a sentence: what, against what, and what to do about it."""
 
     def amount(value: float | None) -> str:
         if value is None:
@@ -133,21 +98,8 @@ def finding_words(finding: Finding, units: System, *, bounds: bool = True) -> st
     low, high, has = map(amount, (finding.at_least, finding.at_most, finding.provided))
     asked = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
     figures = f" is {has}, asked {asked}" if has and asked else f" (asked: {asked})" if asked else ""
-    compared = f": {finding.rule}{figures}" if bounds else ""
-    told = _sentence(f"{finding.subject[:1].upper()}{finding.subject[1:]}{compared}")
-    return f"{told} {_sentence(finding.action)}" if finding.action else told
-
-
-def length_words(metres: float, units: System) -> str:
-    """A length as it would be typed back in: sixteenths, or mm."""
-    style: Style = "in." if units == "us" else "mm"
-    return print_length(metres, style)
-
-
-def _at_most(metres: float, units: System) -> str:
-    """The next sixteenth (or mm) up: "within" may not be rounded down."""
-    step = INCH / 16 if units == "us" else 0.001
-    return length_words(max(ceil(metres / step - 1e-6), 1) * step, units)
+    told = sentence(f"{finding.subject}: {finding.rule}{figures}")
+    return f"{told} {sentence(finding.action)}" if finding.action else told
 
 
 def _build(plan: Plan) -> Iterator[Line]:
@@ -155,7 +107,7 @@ def _build(plan: Plan) -> Iterator[Line]:
     if plan.cap:
         yield from _cap(plan.cap, units)
     if plan.concrete:
-        yield from _concrete(plan.concrete, units)
+        yield from _concrete(plan.concrete, units, plan.survey is not None and plan.survey.quick)
     if plan.form:
         yield from _form(plan.form, units)
 
@@ -178,10 +130,13 @@ def _cap(cap: CapDesign, units: System) -> Iterator[Line]:
         yield Line("Flue", proud + (f", with a piece {length_words(piece, units)} long set on it" if flue.extension > 0 else ""))
 
 
-def _concrete(pour: ConcretePlan, units: System) -> Iterator[Line]:
+def _concrete(pour: ConcretePlan, units: System, doorstep: bool) -> Iterator[Line]:
     count = pour.count
     lower, upper = (lift.planned for lift in pour.lifts)
     risk = f"{_percent(count.chance_short)} chance of running short, {_percent(count.one_fewer)} with one fewer"
+    if doorstep:
+        few, many = (round(count.needed.quantile(chance)) for chance in (0.05, 0.95))
+        risk = f"seen from the doorstep it takes {few} to {many}, nine times in ten"
     yield Line("Concrete", f"{count.bags} bags of {pour.bag.name}, {lower} for the edge and drip, {upper} for the wash ({risk})")
     if pour.mortar and pour.mortar_bag:
         yield Line("Bed", f"{_count(pour.mortar.bags, 'bag')} of mortar, {pour.mortar_bag.name}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -58,23 +59,41 @@ def told(faults: Iterable[Fault], lines: Mapping[Path, int], name: str) -> tuple
 
 
 def with_lines(problems: Iterable[Problem], text: str) -> tuple[Problem, ...]:
-    """Problems that the survey found in the readings ("tapes[3]"), with the line of the job file they stand on.
+    """Problems that the survey found in the readings ("tapes[3]", "tape AC", "flue F1"), with their line of the job file.
 
-    >>> with_lines([Problem("tapes[0]", "x", "y")], "[readings]\\ntapes = [\\n  {},\\n]")[0].where
-    'line 3, readings.tapes[1]'
+    >>> with_lines([Problem("tape AB", "x", "y")], '[readings]\\ntapes = [\\n  { start = "B", end = "A" },\\n]')[0].where
+    'line 3, tape AB'
     """
     problems = tuple(problems)
-    lines = key_lines(text) if problems else {}
+    if not problems or not text:
+        return problems
+    lines = key_lines(text)
     table = "quick" if ("quick",) in lines else "readings"
-    return tuple(_placed(problem, table, lines) for problem in problems)
+    said = _said_paths(tomllib.loads(text).get(table, {}), table)
+    return tuple(_placed(problem, table, lines, said) for problem in problems)
 
 
-def _placed(problem: Problem, table: str, lines: Mapping[Path, int]) -> Problem:
+def _placed(problem: Problem, table: str, lines: Mapping[Path, int], said: Mapping[str, Path]) -> Problem:
+    if problem.where in said:
+        return replace(problem, where=f"line {line_of(lines, said[problem.where])}, {problem.where}")
     found = re.fullmatch(r"([a-z_]+)(?:\[(\d+)\])?(.*)", problem.where)
     path: Path = (table, found[1], int(found[2])) if found and found[2] else (table, found[1]) if found else ()
     if not found or path not in lines:
         return problem
     return replace(problem, where=f"line {lines[path]}, {key_path(path)}{found[3]}")
+
+
+def _said_paths(table: Mapping[str, Any], name: str) -> dict[str, Path]:
+    """Where the readings stand that the survey calls by what they are; of several of one name, the last read."""
+    said: dict[str, Path] = {}
+    for i, tape in enumerate(table.get("tapes", ())):
+        for one, other in ((tape.get("start"), tape.get("end")), (tape.get("end"), tape.get("start"))):
+            said |= {f"tape {one}{other}": (name, "tapes", i), f"tape {one}-{other}": (name, "tapes", i)}
+    for i, offset in reversed(list(enumerate(table.get("offsets", ())))):
+        said[f"offsets of {offset.get('side')}"] = (name, "offsets", i)
+    for i, flue in enumerate(table.get("flues", ())):
+        said[f"flue {flue.get('name')}"] = (name, "flues", i)
+    return said
 
 
 def key_path(path: Path) -> str:
