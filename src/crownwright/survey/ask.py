@@ -25,7 +25,8 @@ LIMIT = 6
 """The most readings asked for at once."""
 SURE = 0.008
 """Chance of a hidden slip, or of a wrong name for it, at which enough has been read (a judgement)."""
-_SHORTLIST = 12
+_SHORTLIST = 12  # candidates that are looked at closely
+_WEIGHED = 80  # slips that are, likeliest first
 _GRID = np.linspace(-12.0, 12.0, 49)
 
 
@@ -166,7 +167,8 @@ def ask(top: TapedTop, weighed: Weighed, limit: int = LIMIT, sure: float = SURE)
 def _most_telling(belief: _Belief, shift: Array) -> int:
     """The candidate whose outcome tells most about the slips (mutual information, on a grid of outcomes)."""
     none, chance = belief.chances()
-    keep = chance > 1e-5 * chance.max()
+    keep = np.argsort(-chance)[:_WEIGHED]
+    keep = keep[chance[keep] > 1e-5 * chance[keep[0]]]
     chances = np.concatenate([[none], chance[keep]])
     means = np.concatenate([np.zeros((len(shift), 1)), shift[:, keep]], axis=1)
     centre = means @ chances

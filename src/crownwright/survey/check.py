@@ -119,13 +119,14 @@ def _unknown_point(point: str, where: str, names: Names) -> Problem:
 
 def _length(length: Length, where: str, said: str, longest: float = LONGEST) -> Iterator[Problem]:
     """A length that must be above nothing and of this world."""
-    shown = length.typed or (print_length(length.metres, "in.") if isfinite(length.metres) else str(length.metres))
     if not isfinite(length.metres):
-        yield Problem(where, f"{said} reads {shown}, which is no length", "Read it again")
+        yield Problem(where, f"{said} reads {_shown(length)}, which is no length", "Read it again")
     elif length.metres <= 0:
-        yield Problem(where, f"{said} reads {shown}: a length must be more than nothing", "Read it again, or leave it out")
+        yield Problem(
+            where, f"{said} reads {_shown(length)}: a length must be more than nothing", "Read it again, or leave it out"
+        )
     elif length.metres > longest:
-        yield Problem(where, f"{said} reads {shown}, longer than any top", "Look for a wrong unit or a missing point")
+        yield Problem(where, f"{said} reads {_shown(length)}, longer than any top", "Look for a wrong unit or a missing point")
     yield from _spread(length, where)
 
 
@@ -216,7 +217,7 @@ def _proudest(offsets: tuple[Offset, ...]) -> Iterator[Problem]:
 
 
 def _shown(length: Length) -> str:
-    return length.typed or print_length(length.metres, "in.")
+    return length.typed or (print_length(length.metres, "in.") if isfinite(length.metres) else str(length.metres))
 
 
 def _drop(drop: Drop, where: str, names: Names) -> Iterator[Problem]:

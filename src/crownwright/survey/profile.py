@@ -13,9 +13,12 @@ from crownwright.quantity.units import INCH
 from crownwright.survey.defaults import Masonry
 from crownwright.survey.least_squares import Array
 from crownwright.survey.lumps import hazard, same_stone
+from crownwright.survey.merge import merge
 
 KNOT = 4 * INCH
 """Spacing of the points that draw a face."""
+MOST_OFFSETS = 48
+"""Offsets of a side beyond which those of one spot are merged."""
 EYE = 0.05 * INCH
 """How far the proudest stone that was picked by eye may lie behind the proudest one (a judgement)."""
 
@@ -54,6 +57,7 @@ def profile(length: float, read: SideOffsets, stones: Masonry) -> Profile:
     against the string is the stone's own amount less the string's. Between readings the estimate goes back to the side's
     mean and its spread grows to that of a stone nobody read. Where a proudest stone was found, no other stands further out.
     """
+    read = _thinned(length, read, stones)
     knots = np.union1d(np.linspace(0, length, max(int(np.ceil(length / KNOT)), 2) + 1), np.clip(read.along, 0, length))
     knots = knots[np.r_[True, np.diff(knots) > 0.1 * INCH]]
     knots[-1] = length
@@ -75,6 +79,17 @@ def profile(length: float, read: SideOffsets, stones: Masonry) -> Profile:
         mean, sd = _held_under(mean, sd, float(read.out[p]), hypot(float(read.sd[p]), EYE))
     proudest = bulge(length, read, stones, mean, sd, knots)
     return Profile(knots, mean, sd, float(weights @ mean), mean_sd, *proudest, read.proudest is not None, len(read.along))
+
+
+def _thinned(length: float, read: SideOffsets, stones: Masonry) -> SideOffsets:
+    """Merge offsets of one spot, where there are so many that each tells next to nothing by itself."""
+    if len(read.along) <= MOST_OFFSETS:
+        return read
+    cells = np.clip(read.along / length * MOST_OFFSETS, 0, MOST_OFFSETS - 1).astype(np.intp)
+    alone = np.arange(len(read.along)) == (-1 if read.proudest is None else read.proudest)
+    found = merge(cells, alone, read.along[:, None], read.out, read.sd, stones.face_sd / 2)
+    proudest = None if read.proudest is None else int(found.row[read.proudest])
+    return SideOffsets(found.place[:, 0], found.reads, found.sd, proudest)
 
 
 def bulge(length: float, read: SideOffsets, stones: Masonry, mean: Array, sd: Array, knots: Array) -> tuple[float, float]:

@@ -46,13 +46,19 @@ class Weighed:
 
 @dataclass(frozen=True, slots=True)
 class Strain:
-    """The network seen by a slip: ``pull`` (n,) and ``stiff`` (n,n), so that taking a slip s out of reading i leaves the sum of
-    squares ``whole`` - 2 s pull_i + s^2 stiff_ii.
+    """The network seen by a slip: ``pull`` and ``stiff`` (n,), so that taking a slip s out of reading i leaves the sum of squares
+    ``whole`` - 2 s pull_i + s^2 stiff_i; ``free`` (n,p) spans what the estimate can take up.
     """
 
     whole: float
     pull: Array
     stiff: Array
+    free: Array
+    sd: Array
+
+    def shared(self, i: NDArray[np.intp], j: NDArray[np.intp]) -> Array:
+        """How slips in different readings i and j (k,) work together: the sum of squares has 2 s t shared in it."""
+        return np.asarray(-(self.free[i] * self.free[j]).sum(axis=1) / (self.sd[i] * self.sd[j]))
 
 
 def strain(slope: Array, sd: Array, misclosure: Array) -> Strain:
@@ -63,8 +69,8 @@ def strain(slope: Array, sd: Array, misclosure: Array) -> Strain:
     basis = np.linalg.qr(slope / sd[:, None])[0]
     off = misclosure / sd
     left = off - basis @ (basis.T @ off)
-    stiff = (np.eye(len(sd)) - basis @ basis.T) / np.outer(sd, sd)
-    return Strain(float(left @ left), left / sd, stiff)
+    stiff = (1.0 - np.square(basis).sum(axis=1)) / np.square(sd)
+    return Strain(float(left @ left), left / sd, stiff, basis, sd)
 
 
 def weigh(top: TapedTop) -> Weighed:
@@ -97,7 +103,7 @@ def refit(top: TapedTop, slips: dict[int, float]) -> Fit:
 
 def _single(slips: Slips, seen: Strain, readings: int) -> Weighed:
     index = slips.index
-    pull, stiff = seen.pull[index], np.diag(seen.stiff)[index]
+    pull, stiff = seen.pull[index], np.maximum(seen.stiff[index], 0.0)
     anything = np.isnan(slips.slip)
     best = pull / np.maximum(stiff + 1 / ANYTHING**2, 1e-12)
     amount = np.where(anything, best, slips.slip)
@@ -131,8 +137,8 @@ def _pairs(single: Weighed, seen: Strain, readings: int) -> Weighed:
     apart = slips.index[first] != slips.index[second]
     first, second = first[apart], second[apart]
     i, j, s, t = slips.index[first], slips.index[second], slips.slip[first], slips.slip[second]
-    own = -2 * slips.slip * seen.pull[slips.index] + slips.slip**2 * np.diag(seen.stiff)[slips.index]
-    left = seen.whole + own[first] + own[second] + 2 * s * t * seen.stiff[i, j]
+    own = -2 * slips.slip * seen.pull[slips.index] + slips.slip**2 * seen.stiff[slips.index]
+    left = seen.whole + own[first] + own[second] + 2 * s * t * seen.shared(i, j)
     log_odds = slips.log_odds[first] + slips.log_odds[second] + (seen.whole - left) / 2
     keep = np.argsort(-log_odds)[:200]
     ones = slips.log_odds + (seen.whole - single.left) / 2

@@ -22,10 +22,14 @@ from crownwright.survey.bounds import Bounds, condition
 from crownwright.survey.defaults import default_sd
 from crownwright.survey.least_squares import Array
 from crownwright.survey.lumps import same_stone, standard_normals
+from crownwright.survey.merge import merge
 from crownwright.survey.stone_model import ROUGH, TRENDS, StoneModel
 
 EYE = 0.05 * INCH
 """How far the highest or lowest place that was picked by eye may miss the true one (a judgement)."""
+MOST_DROPS = 80
+"""Drops beyond which those of one spot are merged."""
+_CELLS = 9  # spots along each way of the box, when drops are merged
 EDGE = 1.0 * INCH
 """A place this near the face is on the edge (a judgement)."""
 _STEPS = np.array([-1.5, -0.5, 0.5, 1.5])  # values of the unevenness, in standard errors of its logarithm
@@ -232,6 +236,7 @@ def _cell_cell(middles: Array, width: float, widths: tuple[float, float]) -> Arr
 
 def make_top(model: StoneModel, ground: Ground, drops: DropsRead) -> Top:
     """Fit the surface to what was read."""
+    drops = _thinned(model, drops)
     places, on_side = _places(model, ground, drops)
     count = len(drops.at)
     sds = model.stones.top_sd * model.stones.top_factor**_STEPS
@@ -253,6 +258,21 @@ def make_top(model: StoneModel, ground: Ground, drops: DropsRead) -> Top:
     drop_sd = float(np.median(drops.sd)) if count else default_sd("drop")
     told = stiff - stiff @ given.covariance @ stiff
     return Top(model, ground, places, count, drop_sd, sds, weights, gain, told, highest, lowest)
+
+
+def _thinned(model: StoneModel, drops: DropsRead) -> DropsRead:
+    """Merge drops of one spot, where there are so many that each tells next to nothing by itself."""
+    count = len(drops.at)
+    if count <= MOST_DROPS:
+        return drops
+    low, size = model.middle - model.half, 2 * model.half
+    cells = np.clip(np.floor((drops.at - low) / size * _CELLS), 0, _CELLS - 1).astype(np.intp)
+    alone = np.zeros(count, dtype=bool)
+    alone[[k for k in (drops.highest, *drops.lowest) if k is not None]] = True
+    found = merge(cells[:, 0] * _CELLS + cells[:, 1], alone, drops.at, drops.heights, drops.sd, model.stones.top_sd / 2)
+    highest = None if drops.highest is None else int(found.row[drops.highest])
+    lowest = tuple(None if k is None else int(found.row[k]) for k in drops.lowest)
+    return DropsRead(found.place, found.reads, found.sd, highest, lowest)
 
 
 def _places(model: StoneModel, ground: Ground, drops: DropsRead) -> tuple[Array, tuple[NDArray[np.bool_], ...]]:
