@@ -159,7 +159,7 @@ class Leader:
     layer: Layer = NOTE
 
 
-SymbolKind = Literal["balloon", "level", "cut", "arrow", "ridge", "box", "cross", "dot", "sample", "break"]
+SymbolKind = Literal["balloon", "level", "cut", "arrow", "cross", "sample", "break"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,9 +167,8 @@ class Symbol:
     """A drafting mark of a fixed size on paper.
 
     balloon: a number or letter in a ring; level: the triangle of a level with its text; cut: where a section is taken and which
-    way it looks (``turn``); arrow: a filled arrow head pointing along ``turn``; ridge: the long arrow toward the ridge; box: a
-    box to write in, ``size`` wide, with ``text`` before it; cross: a place read; dot: a small filled dot;
-    sample: ``size`` mm of the layer's line, with ``text`` after it; break: a broken-off line, ``size`` mm long along ``turn``.
+    way it looks (``turn``); arrow: a filled arrow head pointing along ``turn``; cross: a place read; sample: ``size`` mm of the
+    layer's line, with ``text`` after it; break: a broken-off line, ``size`` mm long along ``turn``.
     """
 
     kind: SymbolKind

@@ -1,4 +1,4 @@
-"""Ink of drafting marks: balloons, levels, section cuts, the ridge arrow, boxes to write in, crosses."""
+"""Ink of drafting marks: balloons, levels, section cuts, arrows, crosses, samples of lines, breaks."""
 
 from __future__ import annotations
 
@@ -66,32 +66,10 @@ def _arrow(shape: Symbol, at: Point) -> Iterator[Ink]:
         )
 
 
-def _ridge(shape: Symbol, at: Point) -> Iterator[Ink]:
-    """A long split arrow, half black, half white, with its word in front of it."""
-    way, out = toward(shape.turn), left(toward(shape.turn))
-    tip, tail = plus(at, way, shape.size * 0.62), plus(at, way, -shape.size * 0.5)
-    notch = plus(at, way, -shape.size * 0.28)
-    yield Stroke(shape.layer, ((tip, plus(tail, out, shape.size * 0.25), notch),), 0.25, (), "black", True)
-    yield Stroke(shape.layer, ((tip, plus(tail, out, -shape.size * 0.25), notch),), 0.25, (), "white", True)
-    yield from text_ink(Text(at, shape.text, 3.2, "middle", 0.5, bold=True, layer=shape.layer), plus(tip, way, 3.4))
-
-
-def _box(shape: Symbol, at: Point) -> Iterator[Ink]:
-    high = 7.0
-    corners = plane.block(plus(at, (shape.size / 2, 0.0)), shape.size, high, 0.0)
-    yield Stroke(shape.layer, (corners,), 0.35, (), "white", True)
-    if shape.text:
-        yield Words(shape.layer, plus(at, (-1.2, -3.2 * fonts.CAP_HEIGHT / 2)), shape.text, 3.2, "end")
-
-
 def _cross(shape: Symbol, at: Point) -> Iterator[Ink]:
     half = shape.size / 2
     arms = ((plus(at, (-half, 0.0)), plus(at, (half, 0.0))), (plus(at, (0.0, -half)), plus(at, (0.0, half))))
     yield Stroke(shape.layer, arms, 0.35)
-
-
-def _dot(shape: Symbol, at: Point) -> Iterator[Ink]:
-    yield Stroke(shape.layer, (plane.arc(at, shape.size / 2, 0.0, 360.0)[:-1],), 0.0, (), "black", True)
 
 
 def _sample(shape: Symbol, at: Point) -> Iterator[Ink]:
@@ -112,10 +90,7 @@ _MARKS: dict[str, Callable[[Symbol, Point], Iterator[Ink]]] = {
     "level": _level,
     "cut": _cut,
     "arrow": _arrow,
-    "ridge": _ridge,
-    "box": _box,
     "cross": _cross,
-    "dot": _dot,
     "sample": _sample,
     "break": _break,
 }

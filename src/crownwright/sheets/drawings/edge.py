@@ -10,8 +10,9 @@ from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show_slope
 from crownwright.quantity.units import INCH
-from crownwright.sheets.draw.layers import CAP_CUT, NOTE, STEEL, STONE_CUT, WASH
+from crownwright.sheets.draw.layers import CAP_CUT, NOTE, STEEL, STONE_CUT, STRING, WASH
 from crownwright.sheets.draw.shapes import (
+    AngleDimension,
     Circle,
     Dimension,
     Drawing,
@@ -28,7 +29,7 @@ from crownwright.sheets.draw.shapes import (
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.capplan import facet_on
 from crownwright.sheets.drawings.frame import cap_frame, steepest
-from crownwright.sheets.drawings.say import length, spoken
+from crownwright.sheets.drawings.say import angle, length, spoken
 
 INSIDE = 5 * INCH  # of stone shown inside its face
 BELOW = 3 * INCH
@@ -106,8 +107,13 @@ def _calls(cap: CapDesign, side: SideFit, fall: float, units: Units, scale: floa
     out = side.least
     middle = (out - INSIDE) / 2
     yield Symbol("arrow", (middle, cap.edge + (out - middle) * fall), "", -_degrees(fall), 14.0, (6.0, 2.2), WASH)
-    yield Text((middle, cap.edge + (out - middle) * fall), f"wash falls {show_slope(atan(fall), units)}", 3.4, "middle", 0.0,
-               -_degrees(fall), shift=(0.0, 7.5))  # fmt: skip
+    level = (out - 3.0 * INCH, cap.edge)
+    reach = 2.2 * INCH * 1000.0 / scale
+    yield Line(STRING, (out, cap.edge), level, "level")
+    yield AngleDimension((out, cap.edge), (out - INCH, cap.edge + INCH * fall), level, reach, angle(atan(fall)))
+    rise = show_slope(atan(fall), units).split(" (")[0]
+    spot = (middle, cap.edge + (out - middle) * fall)
+    yield Text(spot, f"wash falls {rise}", 3.4, "middle", 0.0, -_degrees(fall), shift=(0.0, 7.5))
     if cap.drip is not None:
         tip = (out - cap.drip.lip - 0.35 * cap.drip.size, cap.soffit + 0.45 * cap.drip.size)
         yield Leader(tip, (42.0, -14.0), f"drip: {spoken(cap.drip.size, units)} quarter-round,\nflat side outward, mitred")

@@ -15,7 +15,7 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.display import show
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import FOOT, INCH
-from crownwright.sheets.draw.layers import CAP, FLUE, PERSON, ROOF, STONE, WASH
+from crownwright.sheets.draw.layers import CAP, FLUE, NOTE, PERSON, ROOF, STONE, WASH
 from crownwright.sheets.draw.shapes import Circle, Dimension, Drawing, Line, Point, Polygon, Polyline, Shape, Text
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.frame import Frame, cap_frame
@@ -44,6 +44,7 @@ class _View:
     right: float
     roof_left: float
     roof_right: float
+    roof_read: tuple[bool, bool]
     masonry: MasonryKind
     units: Units
     times: float
@@ -87,21 +88,20 @@ def _view(plan: Plan, survey: Survey, cap: CapDesign, times: float) -> _View:
     across = 0 if along is not None and abs(along - sizes[0]) < abs(along - sizes[1]) else 1
     u = frame.of(survey.outline.face)[:, 1 - across]
     left, right = float(u.min()), float(u.max())
-    uphill, downhill = _roof(around, right - left)
+    uphill, downhill, known = _roof(around, right - left)
     masonry = survey.readings.masonry
-    return _View(survey, cap, frame, across, left, right, -uphill, -downhill, masonry, plan.job.units, times)
+    return _View(survey, cap, frame, across, left, right, -uphill, -downhill, known, masonry, plan.job.units, times)
 
 
-def _roof(around: Surroundings, width: float) -> tuple[float, float]:
-    """How far below the string the roof meets the stack uphill and downhill; a stub where it was not read."""
+def _roof(around: Surroundings, width: float) -> tuple[float, float, tuple[bool, bool]]:
+    """How far below the string the roof meets the stack uphill and downhill, and whether each was read or follows from the pitch;
+    a stub where it does not.
+    """
     up, down, pitch = around.roof_below_string, around.roof_below_string_low, around.roof_pitch
     fall = width * tan(pitch) if pitch is not None else 0.0
-    if up is None and down is None:
-        return STUB, STUB + fall
-    if up is None and down is not None:
-        return down - fall, down
-    up = up if up is not None else STUB
-    return up, down if down is not None else up + fall
+    known = up is not None or (down is not None and pitch is not None), down is not None or (up is not None and pitch is not None)
+    high = up if up is not None else down - fall if down is not None else STUB
+    return high, down if down is not None else high + fall, known
 
 
 def _moved(shapes: Iterator[Shape] | list[Shape], by: float) -> Iterator[Shape]:
@@ -136,6 +136,10 @@ def _stack(view: _View, reach: float) -> Iterator[Shape]:
         yield Polygon(FLUE, ((min(u), base), (max(u), base), (max(u), flue.top.mean), (min(u), flue.top.mean)), fill="white")
     yield Polygon(STONE, ring(np.asarray(wall.exterior.coords)[:-1]), fill="white", title="the chimney above the roof")
     yield from joints(wall, view.masonry)
+    if not any(view.roof_read):
+        ends = (view.left - 0.1, view.roof_left), (view.right + 0.1, view.roof_right)
+        yield Line(NOTE, *ends, "broken off here: the roof was not read")
+        return
     slope = (view.roof_right - view.roof_left) / (view.right - view.left)
     yield Line(ROOF, (view.left - REACH, view.roof_left - REACH * slope), (view.left, view.roof_left), "roof")
     yield Line(ROOF, (view.right, view.roof_right), (view.right + reach, view.roof_right + reach * slope), "roof")
@@ -155,15 +159,15 @@ def _skyline(view: _View) -> list[tuple[float, float]]:
 
 def _before(view: _View) -> Iterator[Shape]:
     yield from _stack(view, REACH)
-    yield from _heights(view, view.roof_left)
+    yield from _heights(view)
 
 
-def _heights(view: _View, roof: float) -> Iterator[Shape]:
-    """How far the string stands above the roof, uphill and downhill."""
-    yield Dimension((view.left, roof), (view.left, 0.0), 16.0, length(-roof, view.units, finest=2), along=90.0)
-    yield Dimension(
-        (view.right, view.roof_right), (view.right, 0.0), -16.0, length(-view.roof_right, view.units, finest=2), along=90.0
-    )
+def _heights(view: _View) -> Iterator[Shape]:
+    """How far the string stands above the roof, uphill and downhill, where that is known."""
+    sides = ((view.left, view.roof_left, 16.0), (view.right, view.roof_right, -16.0))
+    for (u, roof, off), known in zip(sides, view.roof_read, strict=True):
+        if known:
+            yield Dimension((u, roof), (u, 0.0), off, length(-roof, view.units, finest=2), along=90.0)
 
 
 def _after(view: _View) -> Iterator[Shape]:
@@ -185,7 +189,7 @@ def _after(view: _View) -> Iterator[Shape]:
     yield Dimension(
         (0.0, cap.edge), (view.span, cap.edge), 6.0 + view.times * 0.16, length(view.span, view.units), along=0.0, bold=True
     )
-    yield Dimension((view.span, cap.soffit), (view.span, cap.edge), -7.0, length(cap.edge - cap.soffit, view.units), along=90.0)
+    yield Dimension((0.0, cap.soffit), (0.0, cap.edge), 7.0, length(cap.edge - cap.soffit, view.units), along=90.0)
 
 
 def _person(view: _View) -> Iterator[Shape]:

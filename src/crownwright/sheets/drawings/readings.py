@@ -16,7 +16,7 @@ from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Line, Poin
 from crownwright.sheets.draw.taken import Taken
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.notes import SMALL, Note, column, heading
-from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.say import length, spoken, within
 from crownwright.survey.model import Array, CheckedReading, PlacedFlue, Survey, Suspect
 from crownwright.survey.readings import AtCorner, ByTies, Drop, Offset, OnSide, Place, QuickReadings, Readings, Tape
 
@@ -370,7 +370,7 @@ class _Sheet:
 def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:
     """How the readings close, what does not, what to read next, and what the marks mean."""
     units = plan.job.units
-    worst = length(survey.closure.worst, units)
+    worst = within(survey.closure.worst, units)
     if survey.quick:
         yield heading("Doorstep survey: nothing checks these readings yet.")
     elif survey.closure.closes:
@@ -384,6 +384,9 @@ def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:
         yield from (Note(f"{i + 1}   {wanted.ask}: {wanted.gains}") for i, wanted in enumerate(survey.next_readings))
     if survey.quick:
         return
+    yield Note(
+        f"Corners: {', '.join(f'{name} {turn:.1f}°' for name, turn in zip(survey.names, corner_angles(survey), strict=True))}."
+    )
     yield heading("Marks")
     yield Note(
         "In brackets, and under a side: adjusted length less the reading. Arrow down: below the level string. + stands out from "
@@ -392,9 +395,17 @@ def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:
     )
 
 
+def corner_angles(survey: Survey) -> list[float]:
+    """Return the inside angle of the strings at each corner, degrees."""
+    before = np.roll(survey.corners, 1, axis=0) - survey.corners
+    after = np.roll(survey.corners, -1, axis=0) - survey.corners
+    turns = np.degrees(np.arctan2(before[:, 1], before[:, 0]) - np.arctan2(after[:, 1], after[:, 0])) % 360.0
+    return [float(turn) for turn in turns]
+
+
 def suspect_says(suspect: Suspect, units: Units) -> str:
     """Return what a suspect reading is told as: what it reads, what would close and what kind of slip that would be."""
-    reads, likely, closes = (length(v, units) for v in (suspect.reads, suspect.likely, suspect.closes))
+    reads, likely, closes = spoken(suspect.reads, units), spoken(suspect.likely, units), within(suspect.closes, units)
     name = suspect.name[:1].upper() + suspect.name[1:]
     rivals = "" if suspect.named or not suspect.rivals else f" It may also be {' or '.join(suspect.rivals)}."
     return f"{name} reads {reads}; {likely} closes within {closes} ({suspect.kind}?).{rivals}"

@@ -8,7 +8,7 @@ from math import degrees
 from crownwright.form.model import Piece
 from crownwright.plan.job import Units
 from crownwright.quantity.lengths import print_length
-from crownwright.quantity.units import FOOT
+from crownwright.quantity.units import FOOT, INCH
 from crownwright.sheets import fonts
 
 
@@ -30,6 +30,18 @@ def spoken(metres: float, units: Units) -> str:
     ('16 mm', '5/8"')
     """
     return print_length(metres, "mm") if units == "metric" else length(metres, units)
+
+
+def within(metres: float, units: Units) -> str:
+    """Return how far something is out, in a sentence; what rounds to nothing is told as less than the step.
+
+    >>> within(0.0004, "us"), within(0.0032, "us")
+    ('less than 1/16"', '1/8"')
+    """
+    step = 0.0005 if units == "metric" else INCH / 32
+    if abs(metres) >= step:
+        return spoken(metres, units)
+    return f"less than {spoken(2 * step, units)}"
 
 
 def angle(radians: float) -> str:

@@ -12,7 +12,7 @@ from crownwright.quantity.display import show, show_slope
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.drawings.readings import suspect_says
-from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.say import length, within
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, finding_row, picture
 
@@ -59,7 +59,7 @@ def answers(plan: Plan) -> Iterator[dict[str, str]]:
         yield from _form_answers(plan.form)
     if plan.survey is not None and not plan.survey.quick:
         closure = plan.survey.closure
-        worst = length(closure.worst, plan.job.units)
+        worst = within(closure.worst, plan.job.units)
         yield _answer("Readings", "they close" if closure.closes else "they do not close", f"the worst is out by {worst}")
 
 
