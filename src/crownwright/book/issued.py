@@ -59,5 +59,18 @@ def paper(connection: Connection, issued: str) -> tuple[IssuedRow, bytes]:
     return _row(row), row.paper
 
 
+def made_from(connection: Connection, issued: str) -> str:
+    """What a paper was made from, as JSON; KeyError when there is none of that id."""
+    data = connection.execute(select(ISSUED.c.data).where(ISSUED.c.id == issued)).scalar_one_or_none()
+    if data is None:
+        raise KeyError(f"no paper {issued!r} was handed out")
+    return str(data)
+
+
+def has_number(connection: Connection, number: str) -> bool:
+    """Whether a paper of that number was handed out."""
+    return connection.execute(select(ISSUED.c.id).where(ISSUED.c.number == number)).first() is not None
+
+
 def _row(row: Row[tuple[object, ...]]) -> IssuedRow:
     return IssuedRow(*(getattr(row, name) for name in IssuedRow.__slots__))

@@ -7,7 +7,7 @@ from typing import Literal
 
 from sqlalchemy import Connection, Row, func, or_, select
 
-from crownwright.book.schema import JOB, REVISION
+from crownwright.book.schema import JOB, REVISION, search_words
 
 State = Literal["asked", "surveyed", "quoted", "agreed", "bed laid", "poured", "stripped", "handed over", "closed"]
 STATES: tuple[State, ...] = ("asked", "surveyed", "quoted", "agreed", "bed laid", "poured", "stripped", "handed over", "closed")
@@ -64,6 +64,7 @@ def begin(connection: Connection, job: str, text: str, heading: Heading, stamp: 
             next_visit=None,
             changed_at=stamp.at,
             deleted_at=None,
+            search=search_words(heading.title, heading.customer, heading.place),
         )
     )
     connection.execute(
@@ -100,9 +101,8 @@ def listed(
     """Return a page of the book and how many lines match: every word of ``words`` is in title, customer, place or state."""
     wanted = select(JOB).where(JOB.c.deleted_at.is_not(None) if deleted else JOB.c.deleted_at.is_(None))
     for word in words.split():
-        like = f"%{_literal(word.lower())}%"
-        columns = (JOB.c.title, JOB.c.customer, JOB.c.place, JOB.c.state)
-        wanted = wanted.where(or_(*(func.lower(c).like(like, escape="\\") for c in columns)))
+        like = f"%{_literal(search_words(word))}%"
+        wanted = wanted.where(or_(*(c.like(like, escape="\\") for c in (JOB.c.search, JOB.c.state))))
     count = connection.execute(select(func.count()).select_from(wanted.subquery())).scalar_one()
     sort = {
         "changed": (JOB.c.changed_at.desc(),),

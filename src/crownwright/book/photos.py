@@ -40,7 +40,7 @@ class Pictures:
 def add(connection: Connection, row: PhotoRow, pictures: Pictures) -> PhotoRow:
     """Put a photo in the book. The same photo in the same job again changes nothing (it comes back if it was taken out)."""
     there = connection.execute(
-        select(*_COLUMNS).where((PHOTO.c.id == row.id) | (PHOTO.c.job == row.job) & (PHOTO.c.sha256 == row.sha256))
+        select(*_COLUMNS).where(PHOTO.c.job == row.job, (PHOTO.c.id == row.id) | (PHOTO.c.sha256 == row.sha256))
     ).first()
     if there is not None:
         connection.execute(PHOTO.update().where(PHOTO.c.id == there.id).values(deleted_at=None))

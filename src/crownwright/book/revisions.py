@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, select
 
 from crownwright.book.jobs import Heading, JobRow, Stamp, need
-from crownwright.book.schema import ENTRY, JOB, REVISION
+from crownwright.book.schema import ENTRY, JOB, REVISION, search_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,14 @@ def add(
     changed = connection.execute(
         JOB.update()
         .where(JOB.c.id == job, JOB.c.head == on)
-        .values(head=on + 1, title=heading.title, customer=heading.customer, place=heading.place, changed_at=stamp.at)
+        .values(
+            head=on + 1,
+            title=heading.title,
+            customer=heading.customer,
+            place=heading.place,
+            search=search_words(heading.title, heading.customer, heading.place),
+            changed_at=stamp.at,
+        )
     )
     if changed.rowcount != 1:
         raise StaleError(job, need(connection, job).head)

@@ -6,6 +6,7 @@ to a customer is kept as the bytes that were handed over.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Callable
 
 from sqlalchemy import (
@@ -22,6 +23,8 @@ from sqlalchemy import (
     Text,
     UniqueConstraint,
     inspect,
+    select,
+    text,
 )
 
 META = MetaData()
@@ -57,6 +60,7 @@ JOB = Table(
     Column("next_visit", String(32)),
     Column("changed_at", String(32), nullable=False),
     Column("deleted_at", String(32)),
+    Column("search", Text, nullable=False, server_default=""),  # title, customer and place with no difference of case
     Index("job_by_change", "deleted_at", "changed_at"),
     Index("job_by_visit", "deleted_at", "next_visit"),
 )
@@ -139,8 +143,31 @@ def _first_tables(connection: Connection) -> None:
     META.create_all(connection, [DEVICE, JOB, REVISION, ENTRY, CONFLICT, PHOTO, ISSUED])
 
 
-MIGRATIONS: tuple[tuple[str, Callable[[Connection], None]], ...] = (("2026-11 first tables", _first_tables),)
-"""In order; each runs once, in a transaction together with its record."""
+def search_words(*texts: str) -> str:
+    """What a search looks in: the texts with no difference of case, in any script (a database folds only some).
+
+    >>> search_words("Étang Mill", "Ö. Quist")
+    'étang mill ö. quist'
+    """
+    return unicodedata.normalize("NFC", " ".join(texts)).casefold()
+
+
+def _words_to_search_by(connection: Connection) -> None:
+    """Searches that find Étang by étang."""
+    if "search" not in {column["name"] for column in inspect(connection).get_columns("job")}:
+        connection.execute(text("ALTER TABLE job ADD COLUMN search TEXT NOT NULL DEFAULT ''"))
+    for row in connection.execute(select(JOB.c.id, JOB.c.title, JOB.c.customer, JOB.c.place)).all():
+        words = search_words(row.title, row.customer, row.place)
+        connection.execute(JOB.update().where(JOB.c.id == row.id).values(search=words))
+
+
+MIGRATIONS: tuple[tuple[str, Callable[[Connection], None]], ...] = (
+    ("2026-11 first tables", _first_tables),
+    ("2026-11 words to search by", _words_to_search_by),
+)
+"""In order; each runs once, in a transaction together with its record. A step finds the tables as any version since its own may
+have made them, so it adds only what is not there.
+"""
 
 
 def steps_done(connection: Connection) -> set[str]:

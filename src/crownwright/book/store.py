@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Engine, create_engine, event, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 from sqlalchemy.pool import NullPool
 
 from crownwright.book.schema import META, MIGRATIONS, STEP, steps_done
 
 BUSY_SECONDS = 20
+STEPS_LOCK = 0x63726F776E  # any number that every server of this book knows
 
 
 class BookError(Exception):
@@ -31,6 +32,15 @@ class Book:
 
     engine: Engine
     address: str
+
+    @contextmanager
+    def snapshot(self) -> Iterator[Connection]:
+        """A view of the book as it is at one moment, however long the reading takes."""
+        engine = self.engine
+        if engine.dialect.name == "postgresql":
+            engine = engine.execution_options(isolation_level="REPEATABLE READ")
+        with _plain_words(), engine.connect() as connection:
+            yield connection.execution_options(writes=False)
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
@@ -94,19 +104,27 @@ def _sqlite_begin(connection: Connection) -> None:
 
 
 def _bring_up(book: Book, now: str) -> None:
-    with book.writing() as connection:
-        META.create_all(connection, [STEP])
+    """Do the steps that are missing. A book that is up to date is not written to, so that one that may only be read opens."""
+    with book.reading() as connection:
         done = steps_done(connection)
     newer = done - {name for name, _ in MIGRATIONS}
     if newer:
-        raise BookError(
-            f"This book was kept by a newer version (it has had {sorted(newer)[0]!r})", "Bring the program up to date"
-        )
+        what = f"This book was kept by a newer version (it has had {sorted(newer)[0]!r})"
+        raise BookError(what, "Bring the program up to date")
     for name, change in MIGRATIONS:
         if name not in done:
             with book.writing() as connection:
-                change(connection)
-                connection.execute(STEP.insert().values(name=name, done_at=now))
+                _alone(connection)
+                META.create_all(connection, [STEP])
+                if name not in steps_done(connection):  # another server may have done it since
+                    change(connection)
+                    connection.execute(STEP.insert().values(name=name, done_at=now))
+
+
+def _alone(connection: Connection) -> None:
+    """Let one server at a time change the tables; a file's writer is alone anyway."""
+    if connection.dialect.name == "postgresql":
+        connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": STEPS_LOCK})
 
 
 REMEDIES = (
@@ -128,8 +146,8 @@ def _plain_words() -> Iterator[None]:
     try:
         yield
     except (OperationalError, DBAPIError) as error:
-        text = str(error.orig).lower()
+        says = str(error.orig).lower()
         for sign, what, remedy in REMEDIES:
-            if sign in text:
+            if sign in says:
                 raise BookError(what, remedy) from error
         raise

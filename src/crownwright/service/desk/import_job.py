@@ -1,0 +1,220 @@
+"""Take a job in from a file that `export_job` made, perhaps long ago, perhaps by somebody who means no good."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import zipfile
+from collections.abc import Mapping
+from typing import Any
+
+from sqlalchemy import Connection
+from sqlalchemy.exc import IntegrityError
+
+from crownwright.book import conflicts, issued, jobs, photos, revisions
+from crownwright.book.conflicts import Conflict
+from crownwright.book.issued import IssuedRow
+from crownwright.book.jobs import STATES, JobRow, Stamp
+from crownwright.book.photos import PhotoRow, Pictures
+from crownwright.quantity.problems import Problem
+from crownwright.service.desk.add_photo import LONGEST_NOTE, bare_name
+from crownwright.service.desk.begin_job import text_trouble
+from crownwright.service.desk.export_job import FORM
+from crownwright.service.desk.heading import heading_of
+from crownwright.service.desk.model import By
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.pairing import new_id
+from crownwright.service.desk.pictures import develop
+from crownwright.service.jobfile.syntax import parse_toml
+
+BIGGEST = 1_000_000_000  # bytes in all, unpacked
+MOST_FILES = 20_000
+LIMITS = (
+    (re.compile(r"(read-me\.txt|(job|book|revisions|photos|papers|conflicts)\.toml|revisions/\d{5}\.toml)"), 8_000_000),
+    (re.compile(r"papers/[A-Za-z0-9-]{1,36}\.json"), 8_000_000),
+    (re.compile(r"(photos/[A-Za-z0-9-]{1,36}\.jpg|papers/[A-Za-z0-9-]{1,36}\.pdf)"), 60_000_000),
+)
+"""Names that may be in the file, and how large each may unpack. Nothing is ever unpacked to the disk."""
+
+
+class _RefusedError(Exception):
+    def __init__(self, what: str, remedy: str = "Ask for the file again from whoever exported it") -> None:
+        super().__init__(what)
+        self.problem = Problem("import", what, remedy)
+
+
+def import_job(desk: Desk, by: By, data: bytes) -> JobRow | Problem:
+    """Take a job in with every revision, photo, paper and conflict, whole or not at all.
+
+    A job whose id is in the book already comes in beside it under a new id.
+    """
+    try:
+        files = _unpacked(data)
+        developed = {name: _developed(name, files[name]) for name in files if name.startswith("photos/")}
+        with desk.book.writing() as c:
+            return _take_in(c, desk, by, files, developed)
+    except _RefusedError as refused:
+        return refused.problem
+    except IntegrityError:
+        return _RefusedError("something in the file has the name of a thing of another job in this book").problem
+
+
+def _unpacked(data: bytes) -> dict[str, bytes]:
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as box:
+            names = box.infolist()
+            if len(names) > MOST_FILES or len({entry.filename for entry in names}) < len(names):
+                raise _RefusedError("the file holds too many things, or one twice")
+            if sum(entry.file_size for entry in names) > BIGGEST:
+                raise _RefusedError("the file would unpack to more than a gigabyte")
+            return {entry.filename: _one(box, entry) for entry in names}
+    except (zipfile.BadZipFile, OSError, NotImplementedError, RuntimeError, ValueError, EOFError) as error:
+        raise _RefusedError("the file is no job that was exported, or it is damaged") from error
+
+
+def _one(box: zipfile.ZipFile, entry: zipfile.ZipInfo) -> bytes:
+    limit = next((most for name, most in LIMITS if name.fullmatch(entry.filename)), None)
+    if limit is None:
+        raise _RefusedError(f"the file holds “{entry.filename[:60]}”, which no exported job has")
+    with box.open(entry) as packed:
+        data = packed.read(limit + 1)  # what the header says of the size may be a lie
+    if len(data) > limit:
+        raise _RefusedError(f"{entry.filename} is too large")
+    return data
+
+
+def _developed(name: str, data: bytes) -> Pictures:
+    made = develop(data)
+    if isinstance(made, Problem):
+        raise _RefusedError(f"{name}: {made.what}")
+    return made.pictures
+
+
+def _take_in(c: Connection, desk: Desk, by: By, files: Mapping[str, bytes], developed: Mapping[str, Pictures]) -> JobRow:
+    book = _table(files, "book.toml")
+    if book.get("form") != FORM:
+        raise _RefusedError("the file is of a form this version does not know", "Bring the program up to date")
+    told = str(book.get("id", ""))
+    beside = not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9-]{0,35}", told) or jobs.find(c, told) is not None
+    job = new_id() if beside else told
+    _revisions(c, desk, by, job, files)
+    for row in _lines(files, "photos"):
+        _photo(c, job, row, developed, beside)
+    for row in _lines(files, "papers"):
+        _paper(c, job, row, files, beside)
+    for row in _lines(files, "conflicts"):
+        _conflict(c, job, row, beside)
+    state = next((s for s in STATES if s == book.get("state")), STATES[0])
+    jobs.set_state(c, job, state, desk.now())
+    jobs.set_visit(c, job, _word(book.get("next_visit"), 32) or None, desk.now())
+    return jobs.need(c, job)
+
+
+def _revisions(c: Connection, desk: Desk, by: By, job: str, files: Mapping[str, bytes]) -> None:
+    rows = _lines(files, "revisions") or [{}]
+    for k, row in enumerate(rows, 1):
+        text = _text(files, f"revisions/{k:05d}.toml" if "revisions.toml" in files and row else "job.toml")
+        trouble = text_trouble(text)
+        if trouble or row.get("number", k) != k:
+            raise _RefusedError(f"revision {k} is missing or cannot be read")
+        made = Stamp(
+            _word(row.get("who"), 120) or by.who, _word(row.get("device"), 40) or by.device, _word(row.get("made_at"), 32)
+        )
+        made = made if made.at else replace(made, at=desk.now())
+        what = _word(row.get("what"), 400) or "taken in"
+        if k == 1:
+            jobs.begin(c, job, text, heading_of(text), made, what)
+        else:
+            restores = row.get("restores") if isinstance(row.get("restores"), int) else None
+            revisions.add(c, job, k - 1, text, heading_of(text), made, what, restores)
+
+
+def _photo(c: Connection, job: str, row: Mapping[str, Any], developed: Mapping[str, Pictures], beside: bool) -> None:
+    pictures = developed.get(f"photos/{row.get('id')}.jpg")
+    if pictures is None:
+        raise _RefusedError(f"photo {_word(row.get('id'), 36)} is missing")
+    where = [_word(row.get(key), 32) or None for key in ("where_x", "where_y")]
+    kept = PhotoRow(
+        new_id() if beside else _word(row.get("id"), 36),
+        job,
+        _word(row.get("added_at"), 32),
+        _word(row.get("taken_at"), 32) or None,
+        bare_name(_word(row.get("name"), 200)),
+        _word(row.get("note"), LONGEST_NOTE),
+        where[0],
+        where[1],
+        issued.digest(pictures.original),
+        None,
+    )
+    photos.add(c, kept, pictures)
+
+
+def _paper(c: Connection, job: str, row: Mapping[str, Any], files: Mapping[str, bytes], beside: bool) -> None:
+    told = _word(row.get("id"), 36)
+    pdf = files.get(f"papers/{told}.pdf", b"")
+    if issued.digest(pdf) != row.get("sha256"):
+        raise _RefusedError(f"paper {_word(row.get('number'), 40)} is missing, or not as it was handed out")
+    number = _word(row.get("number"), 40)
+    while issued.has_number(c, number):
+        number = f"{number[:36]}-in"
+    revision = row.get("revision")
+    kept = IssuedRow(
+        new_id() if beside else told,
+        job,
+        revision if isinstance(revision, int) else 1,
+        _word(row.get("kind"), 40),
+        number,
+        _word(row.get("issued_at"), 32),
+        "",
+    )
+    issued.issue(c, kept, _text(files, f"papers/{told}.json"), pdf)
+
+
+def _conflict(c: Connection, job: str, row: Mapping[str, Any], beside: bool) -> None:
+    words = {key: _word(row.get(key), most) for key, most in (("id", 40), ("device", 40), ("found_at", 32))}
+    settled = _word(row.get("settled_at"), 32) or None
+    kept = Conflict(
+        new_id() if beside else words["id"],
+        job,
+        _word(row.get("path"), 200),
+        _json(row.get("theirs")),
+        _json(row.get("mine")),
+        words["device"],
+        words["found_at"],
+        settled,
+        "mine" if row.get("kept") == "mine" else "theirs" if settled else None,
+    )
+    conflicts.keep(c, kept)
+
+
+def _table(files: Mapping[str, bytes], name: str) -> dict[str, Any]:
+    toml = parse_toml(_text(files, name), name)
+    if toml.problems:
+        raise _RefusedError(f"{name} cannot be read")
+    return toml.values
+
+
+def _lines(files: Mapping[str, bytes], name: str) -> list[dict[str, Any]]:
+    rows = _table(files, f"{name}.toml").get(name, []) if f"{name}.toml" in files else []
+    return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+
+
+def _text(files: Mapping[str, bytes], name: str) -> str:
+    try:
+        return files[name].decode()
+    except (KeyError, UnicodeDecodeError) as error:
+        raise _RefusedError(f"{name} is missing or cannot be read") from error
+
+
+def _json(value: Any) -> str:
+    text = _word(value, 100_000)
+    try:
+        json.loads(text)
+    except ValueError:
+        return "null"
+    return text
+
+
+def _word(value: Any, most: int) -> str:
+    return value.replace("\x00", "")[:most] if isinstance(value, str) else ""

@@ -1,0 +1,54 @@
+"""Hand a paper out: make it once, number it, keep its bytes as they were handed over."""
+
+from __future__ import annotations
+
+import json
+
+from crownwright.book import issued, jobs
+from crownwright.book.issued import IssuedRow
+from crownwright.quantity.problems import Problem
+from crownwright.service.desk.model import By
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.pairing import new_id
+from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.write_papers import Size, printed_files
+
+
+def issue_paper(
+    desk: Desk, by: By, job: str, paper: str, *, number: int | None = None, size: Size | None = None, issue: str = ""
+) -> IssuedRow | Problem:
+    """Hand out one of a plan's papers ("summary", "cut-list" ...) as it is now, under the next number of the year.
+
+    ``issue`` is an id made by the sender: the same again hands out nothing new. It is never made again, whatever changes later.
+    """
+    plan = plan_of(desk, job, number)
+    if plan.planned is None:
+        return Problem(paper, "the job has faults that stop its plan", "Put them right first")
+    now = desk.clock()
+    papers = dict(printed_files(plan.planned.plan, size, int(now.timestamp())))
+    pdf = papers.get(f"papers/{paper}.pdf")
+    if pdf is None:
+        there = ", ".join(name.removeprefix("papers/").removesuffix(".pdf") for name in papers)
+        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {there}")
+    made_from = {"revision": plan.revision.number, "version": plan.planned.plan.version, "by": by.who, "job": plan.text}
+    return keep_issued(desk, job, plan.revision.number, paper, pdf, json.dumps(made_from, ensure_ascii=False), issue)
+
+
+def keep_issued(desk: Desk, job: str, revision: int, kind: str, paper: bytes, data: str, issue: str = "") -> IssuedRow:
+    """Keep a paper made elsewhere (a quote, an invoice) as handed out, under the next number of the year."""
+    with desk.book.writing() as c:
+        jobs.hold(c, job)
+        number = issued.next_number(c, desk.now()[:4])
+        return issued.issue(c, IssuedRow(issue or new_id(), job, revision, kind, number, desk.now(), ""), data, paper)
+
+
+def issued_papers(desk: Desk, job: str) -> tuple[IssuedRow, ...]:
+    """Papers of a job that were handed out, newest first."""
+    with desk.book.reading() as c:
+        return issued.of_job(c, job)
+
+
+def issued_paper(desk: Desk, issue: str) -> tuple[IssuedRow, bytes]:
+    """A paper as it was handed out (PDF); KeyError when there is none of that id."""
+    with desk.book.reading() as c:
+        return issued.paper(c, issue)
