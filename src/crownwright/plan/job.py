@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from crownwright.cap.choices import CapChoices
+from crownwright.checks.choices import CheckChoices
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices
 from crownwright.survey.readings import QuickReadings, Readings, Surroundings
@@ -36,3 +37,4 @@ class Job:
     cap: CapChoices = field(default_factory=CapChoices)
     form: FormChoices = field(default_factory=FormChoices)
     concrete: ConcreteChoices = field(default_factory=ConcreteChoices)
+    checks: CheckChoices = field(default_factory=CheckChoices)

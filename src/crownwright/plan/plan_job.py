@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 from crownwright import __version__
 from crownwright.cap.design import design_cap
-from crownwright.checks.cap_details import check_cap
-from crownwright.checks.height import check_height_above_roof, figures_height
+from crownwright.checks.job import Case, check_job, figures_job
 from crownwright.codes.cap_rules import rule_set
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
@@ -32,8 +31,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
     cap = design_cap(survey, job.cap)
     form = build_form(survey, cap, job.form, cut_list=cut_list)
     pour = pour_for(cap, job.concrete, form.bed_volume if form else NO_BED, survey.surface.spread_with)
-    around = job.surroundings
-    checks = (*check_cap(cap, rules), *check_height_above_roof(survey.flues, around, rules))
+    case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
     parts = (survey, cap, form, pour)
     return Plan(
         job=job,
@@ -42,7 +40,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         cap=cap,
         form=form,
         concrete=pour,
-        findings=(*(f for part in parts if part for f in part.findings), *checks),
-        figures=(*(f for part in parts if part for f in part.figures), *figures_height(around, rules)),
+        findings=(*(f for part in parts if part for f in part.findings), *check_job(case)),
+        figures=(*(f for part in parts if part for f in part.figures), *figures_job(case)),
         problems=(*problems, *(form.problems if form else ())),
     )
