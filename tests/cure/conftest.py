@@ -57,8 +57,8 @@ def year() -> Hours:
 
 @pytest.fixture(scope="session")
 def spring(year: Hours) -> Hours:
-    """Ten days of it in April."""
-    return between(year, 2400, 2640)
+    """Five days of it in April."""
+    return between(year, 2400, 2520)
 
 
 @pytest.fixture

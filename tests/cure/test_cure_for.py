@@ -20,9 +20,14 @@ from crownwright.weather.hours import between
 NOON = datetime(2026, 5, 6, 18, tzinfo=UTC)  # noon in Denver
 
 
+def quick(**told) -> CureChoices:
+    """Choices with a cure of four days: long enough for all but the end of the damp cure, which is a date."""
+    return CureChoices(cure_days=4.0, **told)
+
+
 @pytest.fixture(scope="module")
 def plan(cap, mix, days):
-    return cure_for(cap, days(), mix, CureChoices(members=4), np.random.default_rng(1))
+    return cure_for(cap, days(), mix, quick(members=4), np.random.default_rng(1))
 
 
 def test_the_best_hour_is_followed(plan):
@@ -76,7 +81,7 @@ def test_no_verdict_says_safe(plan):
 
 def test_a_chosen_hour_is_followed_even_where_it_is_refused(cap, mix, days):
     chosen = datetime(2026, 5, 6, 7, tzinfo=UTC)  # one in the morning
-    plan = cure_for(cap, days(), mix, CureChoices(pour_at=chosen, with_bed=False))
+    plan = cure_for(cap, days(), mix, quick(pour_at=chosen, with_bed=False))
     assert plan.pour.at == chosen
     assert not plan.pour.ok
     assert {"cure.window.dark", "cure.window.hours"} <= {finding.key for finding in plan.findings}
@@ -84,7 +89,7 @@ def test_a_chosen_hour_is_followed_even_where_it_is_refused(cap, mix, days):
 
 
 def test_where_no_hour_will_do_there_is_a_reason_and_no_course(cap, mix, days):
-    plan = cure_for(cap, days(rain_chance=0.9), mix, CureChoices())
+    plan = cure_for(cap, days(rain_chance=0.9), mix, quick())
     assert plan.course is None
     assert "no hour of the forecast will do" in plan.problems[0].what
     assert not plan.problems[0].stops
@@ -95,39 +100,39 @@ def test_where_no_hour_will_do_there_is_a_reason_and_no_course(cap, mix, days):
 
 @pytest.mark.parametrize("at", [datetime(2026, 5, 1, tzinfo=UTC), datetime(2026, 6, 1, tzinfo=UTC)])
 def test_a_pour_outside_the_forecast_is_a_problem(cap, mix, days, at):
-    plan = cure_for(cap, days(), mix, CureChoices(pour_at=at))
+    plan = cure_for(cap, days(), mix, quick(pour_at=at))
     assert plan.course is None
     assert "outside the forecast" in plan.problems[0].what
 
 
 def test_too_few_hours_are_a_problem(cap, mix, spring):
-    plan = cure_for(cap, between(spring, 0, 12), mix, CureChoices())
+    plan = cure_for(cap, between(spring, 0, 12), mix, quick())
     assert "too few" in plan.problems[0].what
 
 
 def test_cold_brings_blankets_and_heat_brings_shade(cap, mix, days):
-    cold = cure_for(cap, days(high=6.0, low=-4.0), mix, CureChoices(pour_at=NOON, with_bed=False))
+    cold = cure_for(cap, days(high=6.0, low=-4.0), mix, quick(pour_at=NOON, with_bed=False))
     names = [option.name for option in cold.options]
     assert names == ["as chosen", "blanket R-1", "blanket R-2", "blanket R-4", "blanket R-8"]
     coldest = [option.coldest for option in cold.options]
     assert coldest == sorted(coldest)
-    hot = cure_for(cap, days(high=33.0, low=20.0, humidity=0.2, sky="clear"), mix, CureChoices(pour_at=NOON, with_bed=False))
+    hot = cure_for(cap, days(high=33.0, low=20.0, humidity=0.2, sky="clear"), mix, quick(pour_at=NOON, with_bed=False))
     assert hot.options[1].name == "shade over it"
     assert hot.options[1].drying < hot.options[0].drying
     assert "cure.mist" in {figure.key for figure in hot.figures}
 
 
 def test_a_frozen_pour_says_what_that_may_cost(cap, mix, days):
-    plan = cure_for(cap, days(high=0.0, low=-12.0), mix, CureChoices(pour_at=NOON, with_bed=False))
+    plan = cure_for(cap, days(high=0.0, low=-12.0), mix, quick(pour_at=NOON, with_bed=False))
     lost = next(figure for figure in plan.figures if figure.key == "cure.freeze.loss")
     assert 0.0 < lost.value <= 0.5
     assert next(f for f in plan.findings if f.key == "cure.frost").verdict is Verdict.SHORT
-    mild = cure_for(cap, days(), mix, CureChoices(pour_at=NOON, with_bed=False))
+    mild = cure_for(cap, days(), mix, quick(pour_at=NOON, with_bed=False))
     assert "cure.freeze.loss" not in {figure.key for figure in mild.figures}
 
 
 def test_stopping_the_damp_cure_early_is_shown(cap, mix, days):
-    plan = cure_for(cap, days(), mix, CureChoices(pour_at=NOON, with_bed=False, care=Care(moist_days=3.0)))
+    plan = cure_for(cap, days(), mix, quick(pour_at=NOON, with_bed=False, care=Care(moist_days=3.0)))
     kept = next(figure for figure in plan.figures if figure.key == "cure.moist.chosen")
     assert kept.value == pytest.approx(0.8)
     assert next(f for f in plan.findings if f.key == "cure.moist").verdict is Verdict.SHORT
@@ -135,7 +140,7 @@ def test_stopping_the_damp_cure_early_is_shown(cap, mix, days):
 
 def test_a_weak_mix_strips_later_than_the_floor(cap, days):
     weak = MixInCure(200.0, 0.80, 1500 * PSI, temperature=8.0)
-    choices = CureChoices(pour_at=NOON, with_bed=False, strip_strength=1000 * PSI)
+    choices = quick(pour_at=NOON, with_bed=False, strip_strength=1000 * PSI)
     plan = cure_for(cap, days(high=9.0, low=5.0), weak, choices)
     strip = plan.moment("strip")
     assert strip.at is None or strip.at - plan.struck > timedelta(days=3)
@@ -143,9 +148,9 @@ def test_a_weak_mix_strips_later_than_the_floor(cap, days):
 
 def test_unknown_ground_and_masonry_are_named(cap, mix, days):
     with pytest.raises(KeyError, match="town centre"):
-        cure_for(replace(cap, ground="moor"), days(), mix, CureChoices())
+        cure_for(replace(cap, ground="moor"), days(), mix, quick())
     with pytest.raises(KeyError, match="limestone"):
-        cure_for(replace(cap, masonry="cheese"), days(), mix, CureChoices())
+        cure_for(replace(cap, masonry="cheese"), days(), mix, quick())
 
 
 def test_mist_interval_follows_the_evaporation():

@@ -30,7 +30,7 @@ def final(history, mix):
 
 
 def test_pours_do_not_touch_each_other(cap, mix, spring):
-    starts = np.arange(0, 40, 4)
+    starts = np.arange(0, 40, 10)
     together = follow(cap, mix, spring, start=starts)
     for i, start in enumerate(starts):
         alone = follow(cap, mix, spring, start=np.array([start]))

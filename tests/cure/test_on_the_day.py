@@ -48,7 +48,7 @@ def weather(days):
 
 @pytest.fixture(scope="module")
 def plan(cap, mix, weather):
-    return cure_for(cap, weather, mix, CureChoices(pour_at=NOON, with_bed=False))
+    return cure_for(cap, weather, mix, CureChoices(pour_at=NOON, with_bed=False, cure_days=4.0))
 
 
 def by(revision, key):
@@ -168,7 +168,7 @@ def test_a_day_outside_the_weather_is_a_problem(plan, weather):
 
 
 def test_nothing_planned_and_nothing_logged(cap, mix, days):
-    plan = cure_for(cap, days(rain_chance=0.9), mix, CureChoices())
+    plan = cure_for(cap, days(rain_chance=0.9), mix, CureChoices(cure_days=3.0))
     revision, problems = revise(plan, days(), DayLog())
     assert revision is None
     assert "no pour" in problems[0].what

@@ -14,7 +14,7 @@ DIFFUSIVITY = K / (RHO * C)
 GOAL = 0.05  # K, the goal set
 
 
-def march(layers, start, faces, hours, dt, gain=0.0):
+def march(layers, start, faces, hours, dt, gain=0.0, keep=None):
     """Temperatures of one column after ``hours``; ``faces(t)`` gives the two exchanges at time t; ``gain`` W/m3."""
     col = column(layers)
     stacks = {order: stack([col], dt, order) for order in (1, 2)}
@@ -24,6 +24,8 @@ def march(layers, start, faces, hours, dt, gain=0.0):
         top, bottom = (tuple(np.full((1, 1), v) for v in face) for face in faces((j + 1) * dt))
         heat = gain * stacks[2].hydrating if gain else np.zeros_like(now)
         now, before = step(stacks[1 if j == 0 else 2], now, before, heat, top, bottom), now
+        if keep:
+            keep(col.depth, now[0, :, 0])
     return col.depth, now[0, :, 0]
 
 
@@ -100,10 +102,15 @@ def test_a_day_s_wave(theirs):
     w = 2 * np.pi / DAY
     held = 1e7  # a surface held at a temperature: the exchange is made overwhelming
     seen = []
-    depth = None
-    for hour in range(24):
-        depth, t = march(deep(), 0.0, lambda s: ((held * np.sin(w * s), held), CLOSED), 24 * 5 + hour, 600.0)
-        seen.append(float(np.interp(0.10, depth, t)))
+    march(
+        deep(),
+        0.0,
+        lambda s: ((held * np.sin(w * s), held), CLOSED),
+        24 * 6,
+        600.0,
+        keep=lambda d, t: seen.append(np.interp(0.10, d, t)),
+    )
+    seen = seen[24 * 6 * 5 - 1 : 24 * 6 * 6 - 1 : 6]  # the sixth day, hour by hour
     spectrum = np.fft.rfft(seen)[1] / 12
     lag = (-np.angle(spectrum) - np.pi / 2) % (2 * np.pi) / w / HOUR
     theirs("amplitude 0.10 m deep of a wave of 1 K", 0.5141, abs(spectrum), unit="K", tol=0.01, grade="derived")

@@ -29,7 +29,7 @@ def versus():
 @pytest.mark.slow
 @pytest.mark.parametrize(("season", "hour"), [("winter", 9 * 24 + 15), ("summer", 196 * 24 + 14)])
 def test_a_week_of_real_weather(theirs, versus, season, hour):
-    errors = versus.week(hour, fem_step=240.0, days=5)
+    errors = versus.week(hour, fem_step=240.0, days=4)
     for (column, place), kelvin in errors.items():
         # the goal set: 0.3 K rms at the top and in the middle; the element model itself is good to 0.03 K
         theirs(
@@ -38,11 +38,11 @@ def test_a_week_of_real_weather(theirs, versus, season, hour):
             kelvin,
             unit="K",
             tol=0.3,
-            place="five days, hourly",
+            place="four days, hourly",
             grade="independent program",
         )
 
 
 def test_the_element_model_is_fine_enough(versus):
-    coarse, fine = (versus.reference(9 * 24 + 15, 0, days=1, fem_step=dt, refine=r) for dt, r in ((240.0, 1), (60.0, 2)))
+    coarse, fine = (versus.reference(9 * 24 + 15, 0, days=1, fem_step=dt, refine=r) for dt, r in ((240.0, 1), (80.0, 2)))
     assert np.sqrt(((coarse - fine)[:, 1:4] ** 2).mean()) < 0.05

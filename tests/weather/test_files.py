@@ -149,8 +149,8 @@ def epw(rows=None, hour=lambda h: h):
     for day in days:
         y, m, d = str(day).split("-")
         lines += [
-            f"{y},{int(m)},{int(d)},{hour(h)},60,?,10.0,99.9,60,98325,0,0,9999,{100 if h == 12 else 0},0,0,0,0,0,0,180,4.0,5,4,20,"
-            f"77777,9,999999999,20,0.1,{h // 24},88,0.2,0.5,1.0"
+            f"{y},{int(m)},{int(d)},{hour(h)},60,?,10.0,99.9,60,98325,0,0,9999,{100 if h == 12 else 0},0,0,0,0,0,0,180,4.0,5,"
+            f"4,20,77777,9,999999999,20,0.1,{h // 24},88,0.2,0.5,1.0"
             for h in range(1, 25)
         ]
     return "\n".join(lines[: rows + 8] if rows else lines)

@@ -74,6 +74,20 @@ def test_empty_layers_are_missing_values(read, forecast):
     assert {"forecast.snow", "forecast.cloud"} <= {p.where for p in problems}
 
 
+def test_hours_that_are_over_are_left_out(forecast):
+    later = datetime(2026, 4, 1, 11, 20, tzinfo=UTC)
+    hours, _ = parse_gridpoint(forecast(), latitude=36.1, longitude=-79.95, zone="America/New_York", now=later)
+    assert str(hours.utc[0]) == "2026-04-01T11:00:00"
+    assert len(hours) == hours.known == 43
+
+
+def test_an_old_forecast_is_told_to_be_old(forecast):
+    later = datetime(2026, 4, 9, tzinfo=UTC)
+    hours, problems = parse_gridpoint(forecast(), latitude=36.1, longitude=-79.95, zone="America/New_York", now=later)
+    assert hours is None
+    assert "in the past" in problems[0].what
+
+
 BAD = {
     "unknown unit": ({"windSpeed": "furlong"}, "furlong"),
     "absurd air": ({"temperature": ("wmoUnit:degC", 200.0)}, "outside"),

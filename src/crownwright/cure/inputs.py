@@ -6,9 +6,14 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
-from crownwright.quantity.units import DAY, HOUR, INCH, MPH, PSI, celsius
+from crownwright.codes import aci_305r_2010, aci_306r_2010, menzel_1954
+from crownwright.codes.osha_1926 import limit
+from crownwright.quantity.units import DAY, INCH, MPH
 
 CementKind = Literal["type I", "type III"]
+
+THIN = 0.1
+"""m: any section under 12 in. stands in the same row of ACI 306R's table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,20 +85,20 @@ class Care:
 class Limits:
     """Where the window search refuses an hour. SI; each has its rule in `crownwright.cure.reasons`."""
 
-    air_low: float = celsius(40.0)
-    air_high: float = celsius(90.0)
-    mix_low: float = celsius(55.0)
-    mix_high: float = celsius(90.0)
-    frost: float = celsius(31.0)
-    frost_strength: float = 500 * PSI
-    evaporation: float = 1.0 / HOUR  # kg/(m2 s)
-    wind: float = 20 * MPH
-    gust: float = 30 * MPH
+    air_low: float = aci_306r_2010.COLD
+    air_high: float = aci_305r_2010.HOT_AIR
+    mix_low: float = field(default_factory=lambda: aci_306r_2010.least_temperatures(THIN, 0.0).placed)
+    mix_high: float = aci_305r_2010.DISCHARGE_OLDER
+    frost: float = aci_306r_2010.ALARM
+    frost_strength: float = aci_306r_2010.ONE_FREEZE
+    evaporation: float = menzel_1954.ACTION
+    wind: float = 20 * MPH  # common practice, 20 to 25 mph
+    gust: float = field(default_factory=lambda: limit("wind_material").value)
     snow: float = 1.0  # mm of depth in an hour
     rain_chance: float = 0.40
     rain: float = 0.25  # mm in an hour: more than a trace
-    heat_index: float = celsius(103.0)
-    bed_air_low: float = celsius(40.0)
+    heat_index: float = field(default_factory=lambda: limit("heat_high").value)
+    bed_air_low: float = aci_306r_2010.COLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,5 +126,5 @@ class CureChoices:
     low: float = 0.05
     care: Care = field(default_factory=Care)
     limits: Limits = field(default_factory=Limits)
-    strip_strength: float = 500 * PSI
+    strip_strength: float = aci_306r_2010.ONE_FREEZE
     strip_floor: float = 3 * DAY

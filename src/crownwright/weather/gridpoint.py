@@ -11,7 +11,7 @@ import numpy as np
 
 from crownwright.quantity.problems import Problem
 from crownwright.weather.columns import Place, Read, assemble
-from crownwright.weather.hours import Floats, stamp, zone_of
+from crownwright.weather.hours import Floats, Hours, between, stamp, zone_of
 from crownwright.weather.iso8601 import interval
 from crownwright.weather.units import to_ours
 
@@ -139,12 +139,23 @@ def _columns(layers: Layers, first: datetime, n: int) -> tuple[dict[str, Floats]
     return columns, problems
 
 
+def _from_now(hours: Hours | None, problems: tuple[Problem, ...], now: datetime) -> Read:
+    """Leave out the hours that are over: an answer begins some hours before it was fetched, and nobody pours yesterday."""
+    if hours is None:
+        return None, problems
+    over = int(np.searchsorted(hours.utc, stamp(now), side="right")) - 1
+    if stamp(now) >= hours.utc[-1] + np.timedelta64(1, "h"):
+        return None, (Problem(WHERE, "it lies wholly in the past", ASK_AGAIN),)
+    return (between(hours, over, len(hours)) if over > 0 else hours), problems
+
+
 def parse_gridpoint(text: str | bytes, *, latitude: float, longitude: float, zone: str, now: datetime) -> Read:
     """Read a gridpoint forecast into `Hours`.
 
     ``zone`` names the local time (the service's answer for the point has it); ``now`` (aware) stands for "NOW" in an
-    interval. Units are read by their suffix, so the old and the new namespace both do. Totals are spread over the hours
-    of their interval; nulls and empty layers are missing values. Pure: no clock, disk or network.
+    interval, and hours that are over by then are left out. Units are read by their suffix, so the old and the new namespace both
+    do. Totals are spread over the hours of their interval; nulls and empty layers are missing values. Pure: no clock, disk or
+    network.
     """
     data, problems = parse_json(text, WHERE)
     if data is None:
@@ -170,4 +181,4 @@ def parse_gridpoint(text: str | bytes, *, latitude: float, longitude: float, zon
         return None, tuple(found)
     utc = stamp(first.astimezone(UTC)) + np.arange(n) * np.timedelta64(1, "h")
     place = Place(latitude, longitude, _elevation(properties), zone)
-    return assemble(WHERE, utc, columns, place, source="US government gridpoint forecast")
+    return _from_now(*assemble(WHERE, utc, columns, place, source="US government gridpoint forecast"), now)
