@@ -24,10 +24,8 @@ def back_up(desk: Desk, path: Path) -> Mapping[str, int]:
         target = open_book(part, desk.now())
         try:
             counts = copy_book(desk.book, target)
-            with target.engine.connect() as c:
-                c.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         finally:
-            target.close()
+            target.close()  # the last to close it folds its log into the one file
         os.replace(part, path)
     except OSError as error:
         raise BookError(f"{path} cannot be written: {error.strerror or error}", "Name another place") from error

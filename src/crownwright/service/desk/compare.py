@@ -13,7 +13,7 @@ from crownwright.quantity.findings import Finding, Verdict
 from crownwright.service.desk.merge import same
 from crownwright.service.desk.model import PlanOf
 from crownwright.service.desk.open_desk import Desk
-from crownwright.service.desk.paths import NOTHING, Step, spelt
+from crownwright.service.desk.paths import NOTHING, Step, spelt, value_at
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.words import name_of, said, shown
 from crownwright.service.jobfile.syntax import parse_toml
@@ -87,13 +87,17 @@ def changes_between(first: str, second: str) -> Iterator[Changed]:
     one, other = (parse_toml(text, "").values for text in (first, second))
     for path, before, after in _differences((), one, other):
         spelling = spelt(path)
-        yield Changed(spelling, _named(spelling, before if after is NOTHING else after), shown(before), shown(after))
+        yield Changed(spelling, _named(path, other if after is not NOTHING else one), shown(before), shown(after))
 
 
-def _named(spelt: str, item: Any) -> str:
-    name = name_of(spelt)
-    names = said(item) if isinstance(item, dict) else ""
-    return f"{name.rsplit(' ', 1)[0]} {names}" if names else name
+def _named(path: tuple[Step, ...], values: Any) -> str:
+    """A place in words, its items by what they say rather than by their place: tape AB."""
+    name = name_of(spelt(path))
+    for k, step in enumerate(path):
+        item = value_at(values, path[: k + 1])
+        if isinstance(step, int) and isinstance(item, dict) and said(item):
+            name = name.replace(f" {step + 1}", f" {said(item)}", 1)
+    return name
 
 
 def _differences(path: tuple[Step, ...], one: Any, other: Any) -> Iterator[tuple[tuple[Step, ...], Any, Any]]:

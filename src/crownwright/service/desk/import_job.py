@@ -118,10 +118,8 @@ def _revisions(c: Connection, desk: Desk, by: By, job: str, files: Mapping[str, 
         trouble = text_trouble(text)
         if trouble or row.get("number", k) != k:
             raise _RefusedError(f"revision {k} is missing or cannot be read")
-        made = Stamp(
-            _word(row.get("who"), 120) or by.who, _word(row.get("device"), 40) or by.device, _word(row.get("made_at"), 32)
-        )
-        made = made if made.at else replace(made, at=desk.now())
+        who, device, at = (_word(row.get(key), most) for key, most in (("who", 120), ("device", 40), ("made_at", 32)))
+        made = Stamp(who or by.who, device or by.device, at or desk.now())
         what = _word(row.get("what"), 400) or "taken in"
         if k == 1:
             jobs.begin(c, job, text, heading_of(text), made, what)

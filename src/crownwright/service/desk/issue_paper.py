@@ -25,11 +25,13 @@ def issue_paper(
     if plan.planned is None:
         return Problem(paper, "the job has faults that stop its plan", "Put them right first")
     now = desk.clock()
-    papers = dict(printed_files(plan.planned.plan, size, int(now.timestamp())))
-    pdf = papers.get(f"papers/{paper}.pdf")
-    if pdf is None:
-        there = ", ".join(name.removeprefix("papers/").removesuffix(".pdf") for name in papers)
-        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {there}")
+    there = []
+    for name, pdf in printed_files(plan.planned.plan, size, int(now.timestamp())):
+        there.append(name.removeprefix("papers/").removesuffix(".pdf"))
+        if there[-1] == paper:
+            break
+    else:
+        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {', '.join(there)}")
     made_from = {"revision": plan.revision.number, "version": plan.planned.plan.version, "by": by.who, "job": plan.text}
     return keep_issued(desk, job, plan.revision.number, paper, pdf, json.dumps(made_from, ensure_ascii=False), issue)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass
 from datetime import date, time
 from decimal import Decimal
@@ -51,7 +51,7 @@ def write_values(values: Mapping[str, Any]) -> str:
     'title = "x"\\n\\n[readings]\\ntapes = [\\n  { start = "A", end = "B", reads = "53 1/2" },\\n]\\n'
     """
     order = [*(key for key in JobFile.model_fields if key in values), *(key for key in values if key not in JobFile.model_fields)]
-    return _document({key: values[key] for key in order})
+    return _document({key: values[key] for key in order}, order)
 
 
 def printed(kind: str, value: float) -> str:
@@ -178,13 +178,13 @@ def _pick(inner: list[type[BaseModel]], value: Any) -> type[BaseModel]:
     return QuickTable if isinstance(value, QuickReadings) else inner[0]
 
 
-def _document(table: Mapping[str, Value]) -> str:
-    """TOML: plain keys first, then a [table] each, a line to a reading."""
+def _document(table: Mapping[str, Value], always: Collection[str] = ("readings", "quick")) -> str:
+    """TOML: plain keys first, then a [table] each, a line to a reading; empty tables only where they say something."""
     plain = {key: value for key, value in table.items() if not isinstance(value, dict)}
     tables = {key: value for key, value in table.items() if isinstance(value, dict)}
     blocks = [
         _pairs(plain),
-        *(f"[{key}]\n{_pairs(value)}" for key, value in tables.items() if value or key in ("readings", "quick")),
+        *(f"[{_key(key)}]\n{_pairs(value)}" for key, value in tables.items() if value or key in always),
     ]
     return "\n\n".join(blocks) + "\n"
 
