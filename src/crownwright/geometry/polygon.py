@@ -75,3 +75,19 @@ def segments_cross(a: Array, b: Array, c: Array, d: Array) -> NDArray[np.bool_]:
         return np.asarray((q[..., 0] - p[..., 0]) * (r[..., 1] - p[..., 1]) - (q[..., 1] - p[..., 1]) * (r[..., 0] - p[..., 0]))
 
     return np.asarray((side(a, b, c) * side(a, b, d) < 0) & (side(c, d, a) * side(c, d, b) < 0))
+
+
+def convex_gap(one: Array, other: Array) -> float:
+    """Gap between two convex rings along the best separating line; negative: how deep they stand into each other.
+
+    >>> square = np.array([[0.0, 0], [1, 0], [1, 1], [0, 1]])
+    >>> convex_gap(square, square + [1.5, 0.2]), convex_gap(square, square + [0.75, 0.0])
+    (0.5, -0.25)
+    """
+    widest = -np.inf
+    for ring, away in ((one, other), (other, one)):
+        edge = np.roll(ring, -1, axis=0) - ring
+        out = np.column_stack([edge[:, 1], -edge[:, 0]]) / np.hypot(edge[:, 0], edge[:, 1])[:, None]
+        reach = away @ out.T - (ring * out).sum(axis=1)
+        widest = max(widest, float(reach.min(axis=0).max()))
+    return widest

@@ -32,13 +32,10 @@ _GRID = np.linspace(-12.0, 12.0, 49)
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A reading to take: ``pair`` of points, ``again`` the index of the reading it repeats (None: a new one), and the readings
-    whose slip it would show.
-    """
+    """A reading to take: its ``pair`` of points, and the readings whose slip it would show, by name."""
 
     pair: tuple[int, int]
-    again: int | None
-    shows: tuple[int, ...]
+    shows: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,10 +154,10 @@ def ask(top: TapedTop, weighed: Weighed, limit: int = LIMIT, sure: float = SURE)
         c = _most_telling(belief, shift)
         before = belief.by_reading()
         belief.expect(pool.slope[c], float(pool.sd[c]), shift[c], float(spread[c]))
-        again = int(pool.again[c])
         fall = before - belief.by_reading()[: len(before)]
-        shows = [int(k) for k in np.argsort(-fall)[:3] if fall[k] > 0.2 * fall.max() and k < len(top.tapes)]
-        asked.append(Asked((int(pool.start[c]), int(pool.end[c])), again if again >= 0 else None, tuple(shows)))
+        shows = [top.tapes.said[k] for k in np.argsort(-fall)[:3] if fall[k] > 0.2 * fall.max() and k < len(top.tapes)]
+        pair = sorted((int(pool.start[c]), int(pool.end[c])))
+        asked.append(Asked((pair[0], pair[1]), tuple(shows)))
     return tuple(asked)
 
 

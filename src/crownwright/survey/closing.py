@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from crownwright.quantity.problems import Problem
-from crownwright.survey.ask import ask, doubt
+from crownwright.survey.ask import LIMIT, Asked, ask, doubt
 from crownwright.survey.check import check
 from crownwright.survey.layout import Layout, tape_set
 from crownwright.survey.least_squares import Array
@@ -14,9 +16,12 @@ from crownwright.survey.names import names_of
 from crownwright.survey.plan_problems import shape_problems
 from crownwright.survey.readings import Readings
 from crownwright.survey.slips import weigh
-from crownwright.survey.tapes import adjust_tapes
-from crownwright.survey.verdict import checked, closure, named_readings, plan_spread, suspects, without
+from crownwright.survey.tapes import TapedTop, adjust_tapes, leave_out
+from crownwright.survey.verdict import SEEN, checked, closure, named_readings, plan_spread, suspects
 from crownwright.survey.words import next_tapes
+
+MOST_NAMED = 4
+"""Rounds of naming and setting aside after which it is left to the mason."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +53,28 @@ def close_tapes(readings: Readings) -> tuple[Closing | None, tuple[Problem, ...]
         problems += shape_problems(top.layout, top.layout.corners(top.fit.estimate))
     if top is None or any(p.stops for p in problems):
         return None, problems
-    weighed = weigh(top)
-    clean = without(top, named_readings(weighed))
-    estimate, covariance = plan_spread(top, clean, weighed)
-    wanted = next_tapes(top, weighed, ask(top, weighed))
-    closing = Closing(
-        top.layout, estimate, covariance, checked(top, clean), closure(top), suspects(top, weighed), wanted, doubt(top, weighed)
+    return _closing(top), problems
+
+
+def _closing(top: TapedTop) -> Closing:
+    """Weigh the slips; set what is named aside and look whether another slip hides in the rest."""
+    stages = [(top, weigh(top))]
+    while (named := named_readings(stages[-1][1])) and len(stages) < MOST_NAMED:
+        rest = leave_out(stages[-1][0], named)
+        if rest is None:
+            break
+        stages.append((rest, weigh(rest)))
+    estimate, covariance = plan_spread(*stages[-1])
+    asked: list[Asked] = []
+    for stage in stages:
+        asked += [a for a in ask(*stage, LIMIT - len(asked)) if a.pair not in [b.pair for b in asked]]
+    return Closing(
+        top.layout,
+        estimate,
+        covariance,
+        checked(tuple(stage[0] for stage in stages)),
+        closure(top),
+        tuple(s for stage in stages for s in suspects(*stage)),
+        next_tapes(top, any(stage[1].none < SEEN for stage in stages[-1:]), tuple(asked)),
+        1.0 - float(np.prod([1.0 - doubt(*stage) for stage in stages])),
     )
-    return closing, problems

@@ -149,6 +149,21 @@ def tape_set(names: Names, tapes: tuple[Tape, ...]) -> TapeSet:
     )
 
 
+def without_rows(tapes: TapeSet, rows: tuple[int, ...]) -> TapeSet:
+    """The readings with some of them left out."""
+    keep = [k for k in range(len(tapes)) if k not in rows]
+    return TapeSet(
+        tapes.start[keep],
+        tapes.end[keep],
+        tapes.reads[keep],
+        tapes.sd[keep],
+        tuple(tapes.said[k] for k in keep),
+        tuple(tapes.typed[k] for k in keep),
+        tuple(tapes.origin[k] for k in keep),
+        sum(k < tapes.tapes for k in keep),
+    )
+
+
 def _ends(names: Names, tape: Tape) -> tuple[int, int]:
     return names.points[tape.start], names.points[tape.end]
 

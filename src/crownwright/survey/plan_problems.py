@@ -6,7 +6,7 @@ from itertools import combinations
 
 import numpy as np
 
-from crownwright.geometry.polygon import away_from, contains, signed_area, simple
+from crownwright.geometry.polygon import away_from, contains, convex_gap, signed_area, simple
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import INCH
 from crownwright.survey.layout import Layout
@@ -15,6 +15,8 @@ from crownwright.survey.model import PlacedFlue
 from crownwright.survey.places import BEYOND, beyond_side, side_frame
 from crownwright.survey.readings import Readings
 
+THIN = INCH
+"""Corners that all lie this near to one line do not make a top (a judgement)."""
 STRAIGHT = float(np.radians(6.0))
 """A corner that turns less than this counts as lying in a line with its neighbours (a judgement)."""
 
@@ -22,8 +24,8 @@ STRAIGHT = float(np.radians(6.0))
 def shape_problems(layout: Layout, corners: Array) -> tuple[Problem, ...]:
     """Corners (n,2) that do not make a top."""
     names = layout.names.corners
-    size = float(np.ptp(corners, axis=0).max())
-    if abs(signed_area(corners)) < 1e-3 * size**2:
+    thick, *_ = np.sort(np.linalg.svd(corners - corners.mean(axis=0), compute_uv=False))
+    if thick < THIN:
         what = f"{', '.join(names)} lie in one line by the tapes"
         return (Problem("corners", what, "Read the sides and the diagonals again: one is far off"),)
     if not simple(corners) or signed_area(corners) < 0:
@@ -57,9 +59,7 @@ def flue_problems(flues: tuple[PlacedFlue, ...], face: Array) -> tuple[Problem, 
             remedy = f"Tape {flue.name} again and look which corners they ran to"
             out.append(Problem(f"flue {flue.name}", "it stands outside the stone by the tapes", remedy, stops=False))
     for one, other in combinations(flues, 2):
-        inside = [ring[contains(hole, ring)] for ring, hole in ((one.ring, other.ring), (other.ring, one.ring))]
-        depth = [float(away_from(hole, p).max()) for p, hole in zip(inside, (other.ring, one.ring), strict=True) if len(p)]
-        if depth and max(depth) > 3 * (one.sd + other.sd):
+        if convex_gap(one.ring, other.ring) < -3 * (one.sd + other.sd):
             where, what = f"flues {one.name}, {other.name}", "they stand into each other by the tapes"
             out.append(Problem(where, what, f"Tape between {one.name} and {other.name}, and read their sizes again", stops=False))
     return tuple(out)

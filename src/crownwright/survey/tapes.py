@@ -9,9 +9,10 @@ import numpy as np
 from crownwright.geometry.polygon import contains
 from crownwright.quantity.problems import Problem
 from crownwright.survey.chances import w_limit
-from crownwright.survey.layout import Layout, TapeSet, layout_of, tape_model
+from crownwright.survey.layout import Layout, TapeSet, layout_of, tape_model, without_rows
 from crownwright.survey.least_squares import Array, Fit, LooseError, fit
 from crownwright.survey.names import Names
+from crownwright.survey.plan_problems import shape_problems
 from crownwright.survey.start import SQUARE_BY_EYE, place_corners, place_flue, rough_corners, taped, ties_of, to_datum
 
 MIRROR_MISFIT = 9.0
@@ -40,7 +41,8 @@ def adjust_tapes(names: Names, tapes: TapeSet) -> tuple[TapedTop | None, tuple[P
     try:
         return _fit_square(layout, tapes, start), problems
     except LooseError as loose:
-        return None, (*problems, _loose(layout, loose.direction))
+        lying = [p for p in shape_problems(layout, layout.corners(start)) if p.stops]
+        return None, (*problems, *(lying or [_loose(layout, loose.direction)]))
 
 
 def _fit_square(layout: Layout, tapes: TapeSet, start: Array) -> TapedTop:
@@ -53,6 +55,14 @@ def _fit_square(layout: Layout, tapes: TapeSet, start: Array) -> TapedTop:
         if kept == square:
             return TapedTop(layout, tapes, found, square)
         square, start = kept, found.estimate
+
+
+def leave_out(top: TapedTop, rows: tuple[int, ...]) -> TapedTop | None:
+    """Adjust again with some readings left out; None where the others do not hold the top."""
+    try:
+        return _fit_square(top.layout, without_rows(top.tapes, rows), top.fit.estimate)
+    except LooseError:
+        return None
 
 
 def square_turns(layout: Layout) -> tuple[int, ...]:

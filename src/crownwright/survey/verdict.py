@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from crownwright.quantity.units import INCH
 from crownwright.survey.chances import chi_square_limit, findable_shift
 from crownwright.survey.layout import tape_model
-from crownwright.survey.least_squares import Array, Fit, fit
+from crownwright.survey.least_squares import Array
 from crownwright.survey.model import CheckedReading, Closure, Suspect
 from crownwright.survey.slips import Weighed, refit
 from crownwright.survey.tapes import TapedTop
@@ -17,10 +18,11 @@ NAMED = 0.9
 """Chance that it is this reading from which it is named, and set aside (a judgement)."""
 RIVAL = 0.02
 """Chance from which another reading is told as a rival."""
+SMALL = 1.5 * INCH
+"""Slips up to this size count in the plan's spread even where they are unlikely."""
 CLOSES = 0.01
 """Chance that good tapes close worse than the limit."""
 _CHECKED = 1e-6  # redundancy under which nothing checks a reading
-_SET_ASIDE = 1e3  # m, the standard error of a reading that no longer counts
 
 
 def named_readings(weighed: Weighed) -> tuple[int, ...]:
@@ -78,27 +80,14 @@ def closure(top: TapedTop) -> Closure:
     return Closure(worst, f.freedom, f.statistic, limit, f.freedom == 0 or f.statistic <= limit)
 
 
-def without(top: TapedTop, named: tuple[int, ...]) -> Fit:
-    """Adjust without the named readings; they stay in the list with what they miss by."""
-    if not named:
-        return top.fit
-    sd = top.fit.sd.copy()
-    sd[list(named)] = _SET_ASIDE
-    reads = np.append(top.tapes.reads, np.zeros(len(top.square)))
-    return fit(tape_model(top.layout, top.tapes, top.square), top.fit.estimate, reads, sd)
-
-
-def plan_spread(top: TapedTop, clean: Fit, weighed: Weighed) -> tuple[Array, Array]:
+def plan_spread(top: TapedTop, weighed: Weighed) -> tuple[Array, Array]:
     """The plan (p,) and its covariance (p,p) with what slips that cannot be ruled out would do to them.
 
-    Each slip moves the plan by its own amount; mean and covariance are those of all of them together by their chances. Named
-    readings have been set aside already.
+    Each slip moves the plan by its own amount; mean and covariance are those of all of them together by their chances.
     """
-    named = named_readings(weighed)
-    if named:
-        return clean.estimate, clean.covariance
     f = top.fit
-    single = weighed.second < 0
+    # a foot in a tape that nothing checks is too unlikely to bend a normal spread for; as a real suspect it counts
+    single = (weighed.second < 0) & ((np.abs(weighed.amount) < SMALL) | (weighed.chance >= RIVAL))
     index, chance = weighed.slips.index[single], weighed.chance[single]
     moves = -(f.covariance @ (f.slope[index] / np.square(f.sd[index])[:, None]).T) * weighed.amount[single]
     mean = moves @ chance
@@ -106,16 +95,18 @@ def plan_spread(top: TapedTop, clean: Fit, weighed: Weighed) -> tuple[Array, Arr
     return f.estimate + mean, f.covariance + (spread + spread.T) / 2
 
 
-def checked(top: TapedTop, clean: Fit) -> tuple[CheckedReading, ...]:
-    """Every tape and flue size after the adjustment; w and redundancy of one set aside are those with all of them in."""
-    out = []
-    for k, said in enumerate(top.tapes.said):
-        f = top.fit if clean.sd[k] == _SET_ASIDE else clean
-        sd, r = float(f.sd[k]), float(f.redundancy[k])
-        findable = findable_shift() * sd / r**0.5 if r > _CHECKED else None
-        out.append(
-            CheckedReading(
-                said, top.tapes.origin[k], float(top.tapes.reads[k]), sd, float(clean.residual[k]), r, float(f.w[k]), findable
-            )
-        )
-    return tuple(out)
+def checked(stages: tuple[TapedTop, ...]) -> tuple[CheckedReading, ...]:
+    """Every tape and flue size after the adjustment, in the order they were entered.
+
+    A reading that was set aside on the way shows what it misses the last plan by, with the w and redundancy it was named on.
+    """
+    last = stages[-1]
+    values = tape_model(last.layout, stages[0].tapes)(last.fit.estimate)[0]
+    residual = dict(zip(stages[0].tapes.origin, (values - stages[0].tapes.reads).tolist(), strict=True))
+    rows: dict[int, CheckedReading] = {}
+    for top in stages:
+        for k, (origin, said) in enumerate(zip(top.tapes.origin, top.tapes.said, strict=True)):
+            sd, r, w = float(top.fit.sd[k]), float(top.fit.redundancy[k]), float(top.fit.w[k])
+            findable = findable_shift() * sd / r**0.5 if r > _CHECKED else None
+            rows[origin] = CheckedReading(said, origin, float(top.tapes.reads[k]), sd, residual[origin], r, w, findable)
+    return tuple(rows[origin] for origin in stages[0].tapes.origin)

@@ -11,9 +11,7 @@ from crownwright.survey.ask import SURE, Asked, say_pair
 from crownwright.survey.model import Closure, NextReading, Suspect
 from crownwright.survey.readings import Drop, OnSide, Readings
 from crownwright.survey.slip_kinds import scale_of
-from crownwright.survey.slips import Weighed
 from crownwright.survey.tapes import TapedTop
-from crownwright.survey.verdict import SEEN
 
 _CLOSES = Cite("ghilani_2010", "ch. 16, chi-square test of the adjustment")
 _BAARDA = Cite("baarda_1968", "reliability")
@@ -37,25 +35,28 @@ def say(metres: float, in_metric: bool, finest: int = 8) -> str:
     return print_length(metres, "mm") if in_metric else print_length(metres, "in.", finest)
 
 
-def next_tapes(top: TapedTop, weighed: Weighed, asked: tuple[Asked, ...]) -> tuple[NextReading, ...]:
-    """Word the tapes that are still wanted."""
+def next_tapes(top: TapedTop, suspected: bool, asked: tuple[Asked, ...]) -> tuple[NextReading, ...]:
+    """Word the tapes that are still wanted, in the names of what was read already where it is the same tape."""
+    taken: dict[tuple[int, int], int] = {}
+    for k, (a, b) in enumerate(zip(top.tapes.start.tolist(), top.tapes.end.tolist(), strict=True)):
+        taken.setdefault((min(a, b), max(a, b)), k)
     out = []
     for item in asked:
         start, end = say_pair(item.pair, top.layout.names.points)
-        shown = _join([short(top.tapes.said[k]) for k in item.shows])
-        if weighed.none < SEEN:
+        shown = _join([short(said) for said in item.shows])
+        if suspected:
             gains = f"helps to tell which reading is off: {shown}" if shown else "helps to tell which reading is off"
         else:
             gains = f"a one-inch slip in {shown or 'a tape'} could still hide; this would show it"
-        out.append(NextReading("tape", _ask(top, item, start, end), gains, start, end))
+        out.append(NextReading("tape", _ask(top, taken.get(item.pair), start, end), gains, start, end))
     return tuple(out)
 
 
-def _ask(top: TapedTop, item: Asked, start: str, end: str) -> str:
-    if item.again is None:
+def _ask(top: TapedTop, again: int | None, start: str, end: str) -> str:
+    if again is None:
         return f"Tape {start} to {end}"
-    said = short(top.tapes.said[item.again])
-    return f"Read {said} again" if item.again < top.tapes.tapes else f"Measure the {said} again"
+    said = short(top.tapes.said[again])
+    return f"Read {said} again" if again < top.tapes.tapes else f"Measure the {said} again"
 
 
 def short(said: str) -> str:
