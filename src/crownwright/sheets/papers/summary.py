@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from crownwright.cap.model import CapDesign
 from crownwright.form.model import FormDesign
@@ -22,19 +23,34 @@ ROOM = 182.0  # mm wide for a picture
 def summary(plan: Plan, pictures: Sequence[Drawing] = ()) -> Paper:
     """Return the summary. ``pictures`` are printed at their own scale where they fit the page, else fitted to it."""
     units = plan.job.units
-    wrong = [f for f in plan.findings if f.verdict is not Verdict.OK]
-    fine = list(dict.fromkeys(f"{f.subject}: {f.rule}" for f in plan.findings if f.verdict is Verdict.OK))
+    short = sorted((f for f in plan.findings if f.verdict in (Verdict.SHORT, Verdict.WAIVED)), key=_gravest_first)
+    unknown = [f for f in plan.findings if f.verdict is Verdict.CANNOT_TELL]
+    fine = sum(f.verdict is Verdict.OK for f in plan.findings)
     content = common(plan, "The plan in short: sizes, bags, boards, what needs doing first, what was compared with which rule.")
     content |= {
         "answers": list(answers(plan)),
         "needs": list(needs(plan)),
         "pictures": [picture(of, scaled=of.scale_says != "") for of in pictures],
         "room": ROOM,
-        "findings": [finding_row(finding, units) for finding in sorted(wrong, key=_gravest_first)],
-        "findings-title": "Short of a rule, not known, or waived",
+        "findings": [finding_row(finding, units) for finding in once_a_rule(short)],
+        "unknown": [finding_row(finding, units) for finding in once_a_rule(unknown)],
         "fine": fine,
     }
     return Paper("summary", "Summary", "summary", content)
+
+
+def once_a_rule(findings: Sequence[Finding]) -> list[Finding]:
+    """Return findings with those of one rule and one remedy told once: the worst, naming the others as its subject too."""
+    groups: dict[tuple[str, str, Verdict], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.action, finding.verdict), []).append(finding)
+    told = []
+    for group in groups.values():
+        worst = max(group, key=lambda finding: finding.short_by)
+        others = [f.subject for f in group if f.subject != worst.subject]
+        subject = "; also ".join((worst.subject, ", ".join(dict.fromkeys(others)))) if others else worst.subject
+        told.append(replace(worst, subject=subject))
+    return told
 
 
 def _gravest_first(finding: Finding) -> tuple[bool, int]:
