@@ -156,3 +156,21 @@ def test_unknown_ground_and_masonry_are_named(cap, mix, days):
 def test_mist_interval_follows_the_evaporation():
     assert mist_interval(1.0 / HOUR) == pytest.approx(0.15 * HOUR)
     assert mist_interval(0.0) == float("inf")
+
+
+def test_what_is_least_sure_shows_in_the_spread(plan):
+    spreads = {figure.key: figure.spread for figure in plan.figures}
+    assert 0.5 < spreads["cure.coldest"] < 5.0  # about the forecast's own error: a thin cap follows the air
+    assert 0.5 < spreads["cure.hottest"] < 5.0
+    final = next(figure for figure in plan.figures if figure.key == "cure.set.final")
+    assert 0 < final.spread < final.value
+
+
+def test_doubt_grows_with_the_days_ahead(cap, mix, days):
+    hours = days(6)
+    near, far = (
+        cure_for(cap, hours, mix, quick(pour_at=at, with_bed=False)).figures
+        for at in (NOON - timedelta(days=2), NOON + timedelta(days=2))
+    )
+    near, far = (next(f.spread for f in figures if f.key == "cure.coldest") for figures in (near, far))
+    assert far > near

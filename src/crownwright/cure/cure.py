@@ -7,7 +7,9 @@ from datetime import timedelta
 import numpy as np
 
 from crownwright.cure.course import clocks_of, course_of, moments_of, set_ages_of
-from crownwright.cure.findings import figures_of, findings_of
+from crownwright.cure.doubt import doubt
+from crownwright.cure.figures import figures_of
+from crownwright.cure.findings import findings_of
 from crownwright.cure.heat import DT
 from crownwright.cure.inputs import CapInWeather, CureChoices, MixInCure
 from crownwright.cure.measures import struck_after
@@ -101,6 +103,6 @@ def _followed(
         course,
         tuple(options),
         (*window.refused, *findings),
-        figures_of(chosen, course, history, mix, choices, sets),
+        figures_of(chosen, course, history, mix, choices, sets, doubt(cap, mix, found.force, start, choices)),
         problems,
     )
