@@ -25,15 +25,15 @@ def issue_paper(
     if plan.planned is None:
         return Problem(paper, "the job has faults that stop its plan", "Put them right first")
     now = desk.clock()
-    there = []
+    made: dict[str, bytes] = {}
     for name, pdf in printed_files(plan.planned.plan, size, int(now.timestamp())):
-        there.append(name.removeprefix("papers/").removesuffix(".pdf"))
-        if there[-1] == paper:
+        made[name.removeprefix("papers/").removesuffix(".pdf")] = pdf
+        if paper in made:
             break
     else:
-        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {', '.join(there)}")
+        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {', '.join(made)}")
     made_from = {"revision": plan.revision.number, "version": plan.planned.plan.version, "by": by.who, "job": plan.text}
-    return keep_issued(desk, job, plan.revision.number, paper, pdf, json.dumps(made_from, ensure_ascii=False), issue)
+    return keep_issued(desk, job, plan.revision.number, paper, made[paper], json.dumps(made_from, ensure_ascii=False), issue)
 
 
 def keep_issued(desk: Desk, job: str, revision: int, kind: str, paper: bytes, data: str, issue: str = "") -> IssuedRow:
