@@ -240,16 +240,35 @@ def test_straps_are_as_many_as_hold_on_wet_stone_with_a_factor_of_two(an_example
     each = 0.2 * 2 * 2400 * (1 + np.exp(-0.3 * pi / 2)) ** 2
     assert form.strap.count * each >= 2 * form.strap.load > (form.strap.count - 1) * each
     assert built(an_example("brick-one-flue"), straps=1).strap.count == 1
-    crowded = built(an_example("brick-one-flue"), straps=9)
-    assert finding(crowded, "form.straps").verdict is Verdict.SHORT
-    assert min(crowded.strap.heights) >= 0.9 * INCH
+
+
+def test_blocks_grow_until_the_straps_lie_side_by_side_and_no_further_than_two_feet(an_example: Callable[[str], Top]) -> None:
+    top = an_example("brick-one-flue")
+    for straps, length in ((1, 12), (5, 12), (8, 17), (40, 24)):
+        form = built(top, straps=straps)
+        assert form.choices.block_length == pytest.approx(length * INCH)
+        assert {p.length for p in parts(form, "corner block")} == {form.choices.block_length}
+        assert min(form.strap.heights) >= 0.99 * INCH
+        assert finding(form, "form.straps").verdict is (Verdict.SHORT if straps == 40 else Verdict.OK)
+
+
+def test_a_gap_that_not_even_mortar_closes_is_a_finding(an_example: Callable[[str], Top]) -> None:
+    survey, cap = an_example("brick-one-flue")
+    assert finding(built((survey, cap)), "form.gap").verdict is Verdict.OK
+    face = survey.outline.face.copy()
+    middle = int(np.argmin(face[:, 1] + 9 * (survey.outline.side != 0)))
+    face[middle, 1] += 4 * INCH
+    notched = replace(survey, outline=replace(survey.outline, face=face))
+    found = finding(built((notched, cap)), "form.gap")
+    assert found.verdict is Verdict.SHORT
+    assert "filler strip" in found.action
+    assert "on AB before" in found.action
 
 
 def test_gaps_wider_than_can_be_packed_get_a_bed_and_narrower_ones_none(an_example: Callable[[str], Top]) -> None:
     top = an_example("out-of-square")
     all_packed, all_bed = built(top, pack_most=12 * INCH), built(top, pack_most=0.0)
     assert all_packed.bed_volume.mean == pytest.approx(0, abs=1e-9)
-    assert finding(all_packed, "form.gap").verdict is Verdict.OK
     assert not any(g.wide for g in all_packed.gaps)
     some = built(top)
     whole = all_packed.packing_volume.mean

@@ -8,6 +8,7 @@ angles.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +34,8 @@ TAIL = 36 * INCH
 STRAP_APART = 2.5 * INCH
 """Middle to middle, where there is room."""
 WEBBING = 2 * INCH
+LONGEST = 24 * INCH
+"""Blocks are lengthened no further than this for straps to fit."""
 UNDER = 1.5 * INCH
 """From a strap's middle to the soffit board, the rail or the end of the block beside it."""
 PULL = 0.8 * 3000.0
@@ -84,6 +87,12 @@ def place_strap(blocks: Blocks, rail_depth: float, load: float, choices: FormCho
     thick = board(choices.block_section).thickness
     path = blocks.ring.moved_out(thick) if blocks.square else Ring(convex_hull(blocks.legs.reshape(-1, 2)))
     return Strap(count, heights, path.corners, path.perimeter, path.perimeter + TAIL, load)
+
+
+def length_for(straps: int, rail_depth: float) -> float:
+    """Length of blocks (m, whole inches) on which so many straps lie side by side under a rail, at most `LONGEST`."""
+    room = rail_depth + UNDER + (straps - 1) * WEBBING + WEBBING / 2
+    return min(ceil(room / INCH - 1e-9) * INCH, LONGEST)
 
 
 def _legs(ring: Ring, width: float, thick: float) -> Array:

@@ -11,20 +11,20 @@ from numpy.typing import NDArray
 
 from crownwright.cap.model import CapDesign
 from crownwright.codes.ps_20 import board, boards
-from crownwright.form.blocks import Blocks, place_blocks, place_strap
+from crownwright.form.blocks import Blocks, length_for, place_blocks, place_strap
 from crownwright.form.boards import SoffitBoard, carrying, kickers_for, reach_most, soffit_board, wall_board, wall_span
 from crownwright.form.choices import FormChoices
 from crownwright.form.compared import findings
 from crownwright.form.cutlist import CutList, Wanted, cut_list
 from crownwright.form.frame import SMALL, Frame, frame_of
 from crownwright.form.gaps import gaps_of
-from crownwright.form.model import FormCorner, FormDesign, FormSide, Piece
+from crownwright.form.model import FormCorner, FormDesign, FormSide, Piece, Strap
 from crownwright.form.pieces import all_pieces
 from crownwright.form.pinwheel import Ring, butt_gap, mitre_gap
 from crownwright.form.screws import all_screws, screw_list
 from crownwright.form.showing import figures
 from crownwright.form.steps import steps_of
-from crownwright.form.takeoff import hanging_load, take_off
+from crownwright.form.takeoff import hanging_load, lumber_weight, take_off
 from crownwright.quantity.problems import Problem
 from crownwright.survey.model import Survey
 
@@ -54,13 +54,11 @@ def build_form(
     choices, problems = _usable(choices)
     soffits = [soffit_board(most, wall_board(cap).thickness, choices) for most in reach_most(cap, choices)]
     blocks = place_blocks(survey, cap, soffits, choices)
-    frame = _frame(cap, choices, soffits, blocks)
+    frame, pieces, strap = _roomy(survey, _frame(cap, choices, soffits, blocks))
+    choices = frame.choices
     sides, joints = _sides(frame), _joints(frame)
-    pieces = all_pieces(frame)
     gaps = gaps_of(survey, cap, [s.reach for s in soffits], choices.pack_most)
     took = take_off(frame, survey, gaps, pieces)
-    rails = [board(c.rail).width for c in frame.carried if c.rail]
-    strap = place_strap(blocks, max(rails, default=0.0), hanging_load(survey, cap, took.weight), choices)
     screws = all_screws(frame)
     lines = screw_list(frame, screws)
     cut, unsawn = _cut(pieces, choices, clock) if cut_list else (None, ())
@@ -123,6 +121,18 @@ def _frame(cap: CapDesign, choices: FormChoices, soffits: list[SoffitBoard], blo
     if not blocks.square:
         carried = [replace(one, rail=None) for one in carried]
     return frame_of(cap, choices, soffits, carried, [kickers_for(x, most) for x in lengths], blocks)
+
+
+def _roomy(survey: Survey, frame: Frame) -> tuple[Frame, tuple[Piece, ...], Strap]:
+    """Lengthen the blocks until all straps lie side by side under the rails; longer blocks weigh more, so count again."""
+    rail = max((board(c.rail).width for c in frame.carried if c.rail), default=0.0)
+    while True:
+        pieces = all_pieces(frame)
+        strap = place_strap(frame.blocks, rail, hanging_load(survey, frame.cap, lumber_weight(pieces)), frame.choices)
+        wanted = length_for(strap.count, rail)
+        if wanted <= frame.choices.block_length + 1e-9:
+            return frame, pieces, strap
+        frame = replace(frame, choices=replace(frame.choices, block_length=wanted))
 
 
 def _spans(blocks: Blocks, choices: FormChoices, lengths: list[float]) -> list[float]:

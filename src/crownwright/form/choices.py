@@ -32,9 +32,9 @@ def _usual_stock() -> tuple[Stock, ...]:
 @dataclass(frozen=True, slots=True)
 class FormChoices:
     """Form details. ``clearance`` between soffit board and the proudest stone; ``horn`` a sidewall runs past;
-    ``block_length`` of a corner block's legs; ``kerf`` of the saw; ``trim`` cut off each new board's end;
-    ``pack_most`` the widest gap that is packed dry, wider ones get a mortar bed; ``skirt`` cloth past the form all
-    round; ``solve_seconds`` limit for the cut list's proof.
+    ``block_length`` of a corner block's legs, longer where straps and rails need it; ``kerf`` of the saw; ``trim`` cut
+    off each new board's end; ``pack_most`` the widest gap that is packed dry, wider ones get a mortar bed; ``skirt``
+    cloth past the form all round; ``straps`` None: as many as hold; ``solve_seconds`` limit for the cut list's proof.
     """
 
     stock: tuple[Stock, ...] = _usual_stock()

@@ -20,6 +20,8 @@ END_GRAIN = Cite("nds_2018", "wood screws are not loaded in withdrawal from end 
 BEARING_LEAST = 0.75 * INCH
 BUTT_MOST = INCH / 8
 ROOM_LEAST = 0.5 * INCH
+BED_MOST = 3 * INCH
+"""Widest gap that mortar as thick as a soffit board is trusted to stand in (a judgement)."""
 
 
 def findings(
@@ -28,7 +30,7 @@ def findings(
     """Everything the form is compared with."""
     return (
         *_reaches(frame, sides),
-        _gaps(frame, gaps),
+        _gaps(gaps),
         _bearing(frame, joints),
         *(_span(side, frame) for side in sides),
         *_drip(frame),
@@ -48,17 +50,13 @@ def _reaches(frame: Frame, sides: tuple[FormSide, ...]) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _gaps(frame: Frame, gaps: tuple[Gap, ...]) -> Finding:
-    """One finding for the form: the widest gap, and every stretch that only mortar closes."""
-    where = "; ".join(f"{gap.side} from the corner {_along(gap)}" for gap in gaps if gap.wide)
-    action = f"Close it below and fill it with mortar the day before: {where}." if where else ""
+def _gaps(gaps: tuple[Gap, ...]) -> Finding:
+    """One finding for the form: the widest gap, and where else it is too wide for mortar to stand in."""
+    where = ", ".join(gap.side for gap in gaps if gap.widest.mean > BED_MOST)
+    action = f"Screw a filler strip to the edge of the soffit board on {where} before the mortar goes in." if where else ""
     widest = max(gaps, key=lambda gap: gap.widest.mean)
-    return compare("form.gap", "gap between soffit boards and stone that is packed dry", JUDGED, f"soffit board {widest.side}",
-                   widest.widest.mean, at_most=frame.choices.pack_most, unit="m", action=action)  # fmt: skip
-
-
-def _along(gap: Gap) -> str:
-    return ", ".join(f"{print_length(a, 'feet', 2)} to {print_length(b, 'feet', 2)}" for a, b in gap.wide)
+    return compare("form.gap", "gap between soffit boards and stone that mortar closes", JUDGED, f"soffit board {widest.side}",
+                   widest.widest.mean, at_most=BED_MOST, unit="m", action=action)  # fmt: skip
 
 
 def _bearing(frame: Frame, joints: tuple[FormCorner, ...]) -> Finding:

@@ -164,10 +164,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class FormDesign:
-    """The whole form. ``corners`` (n,2) of the inside faces of the sidewalls (the cap's outer edge); levels above the string:
-    ``soffit`` top of the soffit boards, ``block_bottom``. ``packing_volume`` and ``bed_volume`` m3; ``bead_length`` m of sealing
-    bead; ``oil_area`` m2; ``skirt`` size of the cloth; ``weight`` kg of lumber, without a spread. ``cut`` is None when the cut
-    list was left out.
+    """The whole form. ``choices`` as it was planned with; ``corners`` (n,2) of the inside faces of the sidewalls (the cap's
+    outer edge); levels above the string: ``soffit`` top of the soffit boards, ``block_bottom``. ``packing_volume`` and
+    ``bed_volume`` m3; ``bead_length`` m of sealing bead; ``oil_area`` m2; ``skirt`` size of the cloth; ``weight`` kg of lumber,
+    without a spread. ``cut`` is None when the cut list was left out.
     """
 
     choices: FormChoices

@@ -156,8 +156,11 @@ def _amounts(frame: Frame, took: Takeoff) -> tuple[Figure, ...]:
 
 
 def _strap_figures(strap: Strap, frame: Frame) -> tuple[Figure, ...]:
-    block = Term("block", "length of the corner blocks", frame.choices.block_length, "m", ENTERED)
+    length = frame.choices.block_length
+    block = Term("block", "length of the corner blocks", length, "m", ENTERED)
     return (
+        Figure("form.block_length", "length of the corner blocks", length, "m",
+               "as chosen; longer where rail + 1 1/2 in. + 2 in. a strap need it", (Term("n", "straps", strap.count),), ENTERED),
         Figure("form.girth", "girth of the strap round the blocks", strap.girth, "m", "hull of the blocks in plan",
                (Term("legs", "legs of the blocks", 2 * len(frame.blocks.names)),)),
         Figure("form.strap_length", "strap to have, each", strap.least_length, "m", "girth + 36 in. for ratchet and pull",

@@ -55,19 +55,24 @@ def take_off(frame: Frame, survey: Survey, gaps: tuple[Gap, ...], pieces: tuple[
         _bead(frame),
         _oil(frame),
         _skirt(frame),
-        wood_volume(pieces) * density(lumber(GRADE).gravity, MOISTURE),
+        lumber_weight(pieces),
     )
 
 
-def hanging_load(survey: Survey, cap: CapDesign, lumber_weight: float) -> float:
+def lumber_weight(pieces: Sequence[Piece]) -> float:
+    """Weight of the lumber, kg."""
+    return wood_volume(pieces) * density(lumber(GRADE).gravity, MOISTURE)
+
+
+def hanging_load(survey: Survey, cap: CapDesign, weight: float) -> float:
     """Weight (N) that the straps hold: concrete beside the stone as deep as the edge and half the wash over it, people there
-    (50 psf, or one leaning on the edge if that is more), and the form.
+    (50 psf, or one leaning on the edge if that is more), and the form (``weight`` kg).
     """
     ring = max(cap.length * cap.width - survey.outline.area.mean, 0.0)
     reach = sum(side.most for side in cap.sides) / len(cap.sides)
     depth = cap.edge_thickness + (cap.crest - cap.edge) * min(1.0, 2 * reach / min(cap.length, cap.width)) / 2
     people = max(ring * CONSTRUCTION_LIVE, PERSON)
-    return ring * depth * cap.choices.density * G0 + people + lumber_weight * G0
+    return ring * depth * cap.choices.density * G0 + people + weight * G0
 
 
 def wood_volume(pieces: Sequence[Piece]) -> float:
