@@ -47,7 +47,8 @@ def parse_business(text: str) -> tuple[Business | None, tuple[Problem, ...]]:
     except tomllib.TOMLDecodeError as error:
         return None, (Problem("business", f"it is not TOML: {error}", "Put the line right"),)
     known = {field.name: field for field in fields(Business)}
-    problems, made = [], {}
+    problems: list[Problem] = []
+    made: dict[str, Any] = {}
     for key, value in told.items():
         if key not in known:
             problems.append(Problem(f"business, {key}", "it is not known", f"One of: {', '.join(known)}"))

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from crownwright.plan.model import Plan
 from crownwright.price.hours import Hours, HoursChoices, Task, hours_of
 from crownwright.price.pricebook import Prices
 from crownwright.price.risk import Chancy, CostSpread, Part
 from crownwright.price.takeoff import Line, Want, in_the_van, take_off, wants_of
+from crownwright.price.work import Plan
 from crownwright.quantity.money import Money, measured, total
 from crownwright.quantity.problems import Problem
 

@@ -40,8 +40,8 @@ class UnitPrice:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One way of doing the job: what is done, its price; while ``firm`` is false the price is an allowance from ``low`` to ``high``
-    (before tax), and ``rough`` says what is lacking.
+    """One way of doing the job: what is done, its price; while ``firm`` is false the price is an allowance from ``low`` to
+    ``high`` (before tax), and ``rough`` says what is lacking.
     """
 
     name: str
@@ -56,8 +56,8 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Quote:
-    """A quote. ``number`` is empty until it is issued; then nothing in it changes any more. ``recorded`` are the reasons for going
-    on in spite of findings that stop a job; they stay on the paper.
+    """A quote. ``number`` is empty until it is issued; then nothing in it changes any more. ``recorded`` are the reasons for
+    going on in spite of findings that stop a job; they stay on the paper.
     """
 
     number: str
@@ -118,7 +118,7 @@ class Receipt:
 
 @dataclass(frozen=True, slots=True)
 class Invoice:
-    """An invoice: the accepted option's price, changes agreed, what was paid before, and what is ``due`` (never rounded again)."""
+    """An invoice: the accepted option's price, changes agreed, what was paid before, and what is ``due``."""
 
     number: str
     quote: str

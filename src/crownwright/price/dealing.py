@@ -9,13 +9,13 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
-from crownwright.plan.model import Plan
 from crownwright.price.business import Business
 from crownwright.price.costing import Costing
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Option, Party, Quote, Reason, Receipt, UnitPrice
 from crownwright.price.documents import seal
 from crownwright.price.pricebook import Prices
 from crownwright.price.pricing import Price, PriceLine, add_up, price_job, sell_factor
+from crownwright.price.work import Plan
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.money import Money, Rounding, measured, total
 from crownwright.quantity.problems import Problem
@@ -155,8 +155,8 @@ def change(
 def invoice(
     deal: Accepted, number: str, on: date, changes: Sequence[ChangeOrder] = (), receipts: Sequence[Receipt] = (), days: int = 14
 ) -> Invoice:
-    """Return the invoice of a deal: option and changes, less what came in. ValueError for a change or receipt of another deal, one
-    that stands there twice, or a quote that was altered after it was signed.
+    """Return the invoice of a deal: option and changes, less what came in. ValueError for a change or receipt of another deal,
+    one that stands there twice, or a quote that was altered after it was signed.
     """
     if seal(deal.quote) != deal.seal:
         raise ValueError(f"quote {deal.quote.number} is not as it was when it was signed")

@@ -11,8 +11,8 @@ from decimal import Decimal
 from math import log1p, sqrt
 
 from crownwright.concrete.batches import Site, plan_batches
-from crownwright.plan.model import Plan
 from crownwright.price.pricebook import Prices
+from crownwright.price.work import Plan
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import FOOT, HOUR
 from crownwright.quantity.working import PRACTICE, Figure, Term

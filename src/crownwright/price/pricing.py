@@ -58,7 +58,8 @@ class Price:
 @dataclass(frozen=True, slots=True)
 class Priced:
     """A price with what stands behind it, for the mason only: ``cost`` with overhead, what is ``left``, ``margin`` and
-    ``mark_up`` as shares, the chance of losing money, and the least price before tax for the chance he accepts (None: none chosen).
+    ``mark_up`` as shares, the chance of losing money, and the least price before tax for the chance he accepts (None: no
+    chance chosen).
     """
 
     price: Price

@@ -13,9 +13,9 @@ from decimal import ROUND_CEILING, Decimal
 from crownwright.cap.model import CapDesign
 from crownwright.concrete.model import ConcretePlan
 from crownwright.form.model import FormDesign
-from crownwright.plan.model import Plan
 from crownwright.price.pricebook import Prices, Row
 from crownwright.price.units import UNITS, in_unit
+from crownwright.price.work import Plan
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.money import EXACT, Money
 from crownwright.quantity.problems import Problem
