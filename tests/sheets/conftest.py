@@ -1,5 +1,6 @@
 """Plans of the example jobs, made once."""
 
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -8,6 +9,9 @@ import pytest
 from crownwright.plan.model import Plan
 from crownwright.plan.plan_job import plan_job
 from crownwright.service.jobfile import read_job
+from crownwright.sheets.draw.shapes import Drawing
+from crownwright.sheets.everything import drawings_of, papers_of
+from crownwright.sheets.papers.press import Paper
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 NAMES = sorted(file.stem for file in EXAMPLES.glob("*.toml"))
@@ -26,7 +30,23 @@ def demo() -> Plan:
     return plan_of("stone-two-flues")
 
 
+@dataclass(frozen=True)
+class Example:
+    """An example job's plan with all that is drawn and printed of it."""
+
+    plan: Plan
+    drawings: tuple[Drawing, ...]
+    papers: tuple[Paper, ...]
+
+
+@cache
+def example_of(name: str) -> Example:
+    plan = plan_of(name)
+    drawings = drawings_of(plan)
+    return Example(plan, drawings, papers_of(plan, drawings))
+
+
 @pytest.fixture(scope="session", params=NAMES)
-def plan(request: pytest.FixtureRequest) -> Plan:
+def example(request: pytest.FixtureRequest) -> Example:
     """Each example in turn."""
-    return plan_of(request.param)
+    return example_of(request.param)

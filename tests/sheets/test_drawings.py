@@ -48,8 +48,8 @@ def drawn_metres(drawing: Drawing) -> list[tuple[Dimension, float]]:
     return found
 
 
-def test_every_drawing_of_every_example_fits_its_page_and_is_sound(plan):
-    drawings = drawings_of(plan)
+def test_every_drawing_of_every_example_fits_its_page_and_is_sound(example):
+    drawings = example.drawings
     assert len({drawing.name for drawing in drawings}) == len(drawings) >= 10
     for drawing in drawings:
         wide, high = size_mm(drawing)
@@ -62,11 +62,11 @@ def test_every_drawing_of_every_example_fits_its_page_and_is_sound(plan):
         assert not sizes or min(sizes) >= 2.7, drawing.name  # mm: under that nobody reads it at arm's length
 
 
-def test_every_dimension_says_what_its_ends_measure(plan):
+def test_every_dimension_says_what_its_ends_measure(example):
     """The number written is the number drawn, to the sixteenth it is rounded to (readings excepted: they say what was read)."""
-    bare = "in" if plan.job.units == "us" else "mm"
+    bare = "in" if example.plan.job.units == "us" else "mm"
     checked = 0
-    for drawing in drawings_of(plan):
+    for drawing in example.drawings:
         if drawing.name in ("readings", "edge") or drawing.name.startswith("pieces"):
             continue
         rounding = 0.0064 if drawing.name == "elevation" else 0.00081  # half of 1/2 in., half of 1/16 in.
@@ -84,9 +84,10 @@ def test_dxf_of_every_drawing_of_the_demo_is_audited_clean(demo):
         assert (auditor.errors, auditor.fixes) == ([], []), drawing.name
 
 
-def test_the_plan_of_readings_shows_every_reading_as_typed(plan):
+def test_the_plan_of_readings_shows_every_reading_as_typed(example):
+    plan = example.plan
     readings = plan.job.readings
-    shown = " ".join(words(readings_plan(plan)))
+    shown = " ".join(words(example.drawings[0]))
     taped = (readings.length, readings.width) if plan.survey.quick else [tape.reads for tape in readings.tapes]
     for read in (*taped, *(offset.out for offset in getattr(readings, "offsets", ()))):
         assert read.typed in shown

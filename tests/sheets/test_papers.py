@@ -130,14 +130,14 @@ def test_drawings_are_printed_true_to_scale(demo, printed):
 
 
 @pytest.mark.parametrize("size", ["letter", "a4"])
-def test_every_sheet_of_drawings_is_one_page(plan, size):
-    drawings = paper(papers_of(plan), "drawings")
+def test_every_sheet_of_drawings_is_one_page(example, size):
+    drawings = paper(example.papers, "drawings")
     assert len(pdfium.PdfDocument(pdf(drawings, size, NOON))) == len(drawings.content["sheets"])
 
 
-def test_everything_that_is_printed_is_in_the_typeface(plan):
+def test_everything_that_is_printed_is_in_the_typeface(example):
     known = set(TTFont(fonts.folder() / f"{fonts.FAMILY}-Regular.ttf").getBestCmap())
-    for one in (*papers_of(plan), blank_card("us"), blank_card("metric")):
+    for one in (*example.papers, blank_card("us"), blank_card("metric")):
         shown = json.dumps(dict(one.content), ensure_ascii=False)
         assert {letter for letter in shown if ord(letter) >= 32 and ord(letter) not in known} == set(), one.name
 
@@ -146,8 +146,8 @@ def test_the_same_plan_prints_the_same_bytes(demo, printed):
     assert pdf(paper(papers_of(demo), "cut-list"), "letter", NOON) == printed("cut-list")
 
 
-def test_no_paper_says_that_anything_is_without_risk(plan):
-    for one in papers_of(plan):
+def test_no_paper_says_that_anything_is_without_risk(example):
+    for one in example.papers:
         said = json.dumps({key: value for key, value in one.content.items() if key != "job"})
         assert not re.search(r"\bsafe(ly)?\b", said, re.IGNORECASE), one.name
 
