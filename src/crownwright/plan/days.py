@@ -1,0 +1,164 @@
+"""plan_days: from a plan and a forecast to the days to pour, the cure, the mixing day and when the form may come
+off. Pure.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from crownwright.cap.model import CapDesign
+from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.codes.cap_rules import RuleSet, rule_set
+from crownwright.concrete.batches import Site
+from crownwright.concrete.mixing import Conditions, MixingPlan, mixing_for
+from crownwright.concrete.model import ConcretePlan
+from crownwright.concrete.strip import Stripping, StripRule, overhang_of, overhang_stress, strength_needed, strip_rule
+from crownwright.cure.cure import cure_for
+from crownwright.cure.inputs import CapInWeather, CureChoices, MixInCure
+from crownwright.cure.model import CurePlan
+from crownwright.plan.model import Plan
+from crownwright.quantity.findings import Finding
+from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import HOUR
+from crownwright.quantity.working import Figure
+from crownwright.survey.model import Survey
+from crownwright.weather.hours import Hours
+
+GROUND = {"B": "wooded or suburb", "C": "open", "D": "open"}
+"""Kind of ground for the wind, by exposure category (ASCE 7); where none was told, suburb."""
+STONE = "limestone"
+"""Stone whose kind is not told: between granite and sandstone in the table of thermal properties."""
+
+
+@dataclass(frozen=True, slots=True)
+class DayChoices:
+    """What the mason decides about the days. ``water`` degC of the mixing water (None: that of the air, within 10
+    to 20 degC, as a hose gives it); ``bags`` degC of the bags (None: that of the air).
+    """
+
+    cure: CureChoices = field(default_factory=CureChoices)
+    site: Site = field(default_factory=Site)
+    stripping: Stripping = field(default_factory=Stripping)
+    water: float | None = None
+    bags: float | None = None
+    ice: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class DaysPlan:
+    """The days. ``mixing`` and ``strip`` are None where no hour of the forecast will do and none was chosen."""
+
+    plan: Plan
+    hours: Hours
+    choices: DayChoices
+    cure: CurePlan
+    mixing: MixingPlan | None
+    strip: StripRule | None
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...]
+    problems: tuple[Problem, ...]
+
+
+def plan_days(
+    plan: Plan, hours: Hours, choices: DayChoices | None = None, rng: np.random.Generator | None = None
+) -> DaysPlan | None:
+    """Choose the days for a plan and follow its pour; None when the plan has no cap to pour.
+
+    ``rng`` is chance for the ensemble of perturbed forecasts that says how sure each hour is; without it that is
+    left out. The plan in the answer is the one given, its checks made again with the strength at stripping.
+    """
+    if plan.survey is None or plan.cap is None or plan.concrete is None:
+        return None
+    chosen = choices or DayChoices()
+    stress, _ = overhang_stress(overhang_of(plan.cap), chosen.stripping)
+    needed, _ = strength_needed(stress, chosen.stripping.margin, frost=chosen.stripping.frost)
+    cure_choices = replace(
+        chosen.cure,
+        strip_strength=needed,
+        strip_floor=chosen.stripping.floor,
+        with_bed=bool(plan.form and plan.form.bed_volume.mean > 0),
+    )
+    cure = cure_for(cap_in_weather(plan.survey, plan.cap, plan), hours, mix_in_cure(plan.concrete), cure_choices, rng)
+    if cure.course is None:
+        return DaysPlan(plan, hours, chosen, cure, None, None, cure.findings, cure.figures, cure.problems)
+    strip = strip_rule(overhang_of(plan.cap), cure.strength_at, chosen.stripping)
+    mixing = mixing_for(plan.concrete, conditions(hours, cure, chosen), plan.cap.edge_thickness, _from(chosen.site, cure))
+    checked = with_strength_at_strip(plan, strip, cure)
+    parts = (cure, mixing, strip)
+    return DaysPlan(
+        plan=checked,
+        hours=hours,
+        choices=chosen,
+        cure=cure,
+        mixing=mixing,
+        strip=strip,
+        findings=tuple(f for part in parts for f in part.findings),
+        figures=tuple(f for part in parts for f in part.figures),
+        problems=cure.problems,
+    )
+
+
+def cap_in_weather(survey: Survey, cap: CapDesign, plan: Plan) -> CapInWeather:
+    """Return the cap as the weather meets it. The middle is as thick as the concrete over the stone is on average."""
+    around = plan.job.surroundings
+    rim = max(cap.length * cap.width - survey.outline.area.mean, 0.0)
+    held = sum(flue.size[0] * flue.size[1] for flue in survey.flues)
+    over_stone = max(survey.outline.area.mean - held, 1e-3)
+    middle = (cap.volume.all.mean - rim * cap.edge_thickness) / over_stone
+    return CapInWeather(
+        edge_thickness=cap.edge_thickness,
+        middle_thickness=max(middle, cap.choices.cover_least),
+        overhang=max(float(np.mean([side.least for side in cap.sides])), 0.0),
+        length=cap.length,
+        width=cap.width,
+        ground=GROUND[around.exposure or "B"],
+        masonry="brick" if survey.readings.masonry == "brick" else STONE,
+        **({"height": around.top_height} if around.top_height else {}),
+    )
+
+
+def mix_in_cure(pour: ConcretePlan) -> MixInCure:
+    """Return the mix as the cure needs it."""
+    mix = pour.mix
+    strength_sd = mix.strength.sd / mix.strength.mean
+    return MixInCure(mix.cement_content, mix.water_cement.mean, mix.strength.mean, strength_sd)
+
+
+def conditions(hours: Hours, cure: CurePlan, choices: DayChoices) -> Conditions:
+    """Return what the thermometer will say at the first batch of the pour that was followed, and the day's highest."""
+    assert cure.pour is not None  # a course was followed, so an hour was chosen
+    start = np.datetime64(int(cure.pour.at.timestamp()), "s")
+    k = int(np.clip(np.searchsorted(hours.utc, start, side="right") - 1, 0, len(hours.utc) - 1))
+    air = float(hours.air[k])
+    high = float(hours.air[k : k + 12].max())
+    water = choices.water if choices.water is not None else float(np.clip(air, 10.0, 20.0))
+    return Conditions(choices.bags if choices.bags is not None else air, water, air, high, choices.ice)
+
+
+def with_strength_at_strip(plan: Plan, strip: StripRule, cure: CurePlan) -> Plan:
+    """Return the plan with its checks made again, now that the strength at stripping is known on its low side."""
+    if strip.strip is None or plan.survey is None:
+        return plan
+    low = max(cure.strength_at(strip.strip).quantile(0.05), 0.0)
+    job = replace(plan.job, checks=replace(plan.job.checks, strength_at_strip=low))
+    before = Case(plan.survey, _rules(plan), job.surroundings, plan.cap, plan.form, plan.concrete, plan.job.checks)
+    after = replace(before, choices=job.checks)
+    old_findings, old_figures = check_job(before), figures_job(before)
+    return replace(
+        plan,
+        findings=(*plan.findings[: len(plan.findings) - len(old_findings)], *check_job(after)),
+        figures=(*plan.figures[: len(plan.figures) - len(old_figures)], *figures_job(after)),
+    )
+
+
+def _rules(plan: Plan) -> RuleSet:
+    return rule_set(plan.job.code_set, dict(plan.job.overrides))
+
+
+def _from(site: Site, cure: CurePlan) -> Site:
+    """The mixing clock starts at the hour chosen."""
+    assert cure.pour is not None  # as in conditions
+    at = cure.pour.at
+    return replace(site, start=at.hour * HOUR + at.minute * 60.0)
