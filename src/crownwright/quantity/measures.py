@@ -15,9 +15,9 @@ from typing import Literal
 from crownwright.quantity.lengths import MOST_LETTERS, Reading, parse_length
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.tape_words import plain
-from crownwright.quantity.units import FOOT, FT3, GALLON, LB, MPH, PCF, PSF, PSI, QUART, YD3, celsius
+from crownwright.quantity.units import FOOT, FT2, FT3, GALLON, IN2, LB, LBF, MPH, PCF, PSF, PSI, QUART, YD3, celsius
 
-Dimension = Literal["angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share"]
+Dimension = Literal["angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share", "force", "area"]
 
 _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
     {
@@ -44,6 +44,8 @@ _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
         "warming": {"f": 1 / 1.8, "°f": 1 / 1.8, "k": 1.0, "c": 1.0, "°c": 1.0},
         "temperature": {"f": 1.0, "°f": 1.0, "c": 1.0, "°c": 1.0},
         "share": {"": 1.0, "%": 0.01, "percent": 0.01},
+        "force": {"lbf": LBF, "lb": LBF, "lbs": LBF, "n": 1.0, "dan": 10.0, "kn": 1e3},
+        "area": {"ft2": FT2, "sq ft": FT2, "in2": IN2, "sq in": IN2, "m2": 1.0, "cm2": 1e-4},
     }
 )
 _LIKE: Mapping[Dimension, str] = MappingProxyType(
@@ -57,6 +59,8 @@ _LIKE: Mapping[Dimension, str] = MappingProxyType(
         "temperature": "Type it like 65 F or 18 C",
         "warming": "Type it like 400 F or 220 K",
         "share": "Type it like 2 % or 0.02",
+        "force": "Type it like 300 lbf or 1300 N",
+        "area": "Type it like 32 ft2 or 3 m2",
     }
 )
 _NUMBER = re.compile(r"([+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+))\s*(.*)")
@@ -116,6 +120,8 @@ _WRITTEN: Mapping[Dimension, tuple[str, str]] = MappingProxyType(
         "temperature": ("F", "C"),
         "warming": ("F", "K"),
         "share": ("%", ""),
+        "force": ("lbf", "N"),
+        "area": ("ft2", "m2"),
     }
 )
 

@@ -199,6 +199,13 @@ Mass = Annotated[float, BeforeValidator(_measure("mass", 0.0, 100.0, "not to be 
 Volume = Annotated[float, BeforeValidator(_measure("volume", 0.0, 0.1, "not to be added to one bag")), _MEASURE, Kind("volume")]
 Warming = Annotated[float, BeforeValidator(_measure("warming", 0.0, 1500.0, "no flue")), _MEASURE, Kind("warming")]
 Share = Annotated[float, BeforeValidator(_measure("share", 0.0, 1.0, "not a share from 0 to 100 %")), _LENGTH, Kind("share")]
+Force = Annotated[float, BeforeValidator(_measure("force", 0.0, 1e5, "no pull or load on a roof")), _MEASURE, Kind("force")]
+Area = Annotated[float, BeforeValidator(_measure("area", 0.0, 1e3, "not in the way of a chimney")), _MEASURE, Kind("area")]
+Body = Annotated[float, BeforeValidator(_measure("mass", 20.0, 400.0, "no person with his tools")), _MEASURE, Kind("mass")]
+Degrees = Annotated[
+    float, BeforeValidator(_measure("temperature", -60.0, 1500.0, "no temperature met here")), _MEASURE, Kind("temperature")
+]
+Pail = Annotated[float, BeforeValidator(_measure("volume", 1e-3, 0.1, "no bucket")), _MEASURE, Kind("volume")]
 Limits = Annotated[dict[str, Any], WithJsonSchema({"type": "object", "additionalProperties": LENGTH_SCHEMA})]
 """Limits of the code set by name. Each is read by the unit of its rule, which only the code set knows (`names.limits`)."""
 Price = Annotated[str, PlainValidator(_money), _LENGTH]

@@ -12,13 +12,18 @@ from pydantic import Field
 from crownwright.quantity.units import FOOT, INCH, QUART
 from crownwright.service.jobfile.entry import (
     Angle,
+    Area,
+    Body,
     Day,
+    Degrees,
     Density,
+    Force,
     Limits,
     LongText,
     Mass,
     Metres,
     Name,
+    Pail,
     Pressure,
     Price,
     Read,
@@ -251,6 +256,61 @@ class ConcreteTable(Table):
     edition: Literal["2019", "2008"] = key("edition of the concrete code it is compared with")
 
 
+class ApplianceLine(Table):
+    """What a flue serves."""
+
+    flue: Name = needed("the flue's name: F1")
+    kind: Literal["open fireplace", "stove"] = key("an open fireplace, or a stove or boiler")
+    opening: list[Size] = key("width and height of a fireplace's opening", min_length=2, max_length=2)
+    hearth_to_top: Size = key("from the hearth to the top of the flue")
+    gas_entry: Degrees = key("temperature of the flue gas where it enters; left out, a hot open fire or a stove as usual")
+    gas_flow: float = key("flue gas in kg a second; left out, as usual", gt=0, le=10)
+
+
+class StrapTable(Table):
+    """The ratchet strap."""
+
+    pull: Force = key("pull at the ratchet by hand")
+    kept: Share = key("share of it left after the strap has relaxed and been taken up once more", ge=0.1)
+    width: Size = key("width of the strap", ge=INCH / 2, le=6 * INCH)
+    marked: Force = key("working load limit marked on it; left out, by its width")
+    factor: float = key("factor of safety asked of the clamp", ge=1, le=10)
+
+
+class PeopleTable(Table):
+    """Who works up there, and with what."""
+
+    edge_load: Force = key("a person, or a ladder with one, on the edge of the cap")
+    mass: Body = key("a person with clothes and tools")
+    ladder_grade: Text = key("duty grade marked on the ladder: IA, I, II, III")
+    ladder_length: Size = key("length of the ladder in use", le=60 * FOOT)
+    fall_protection: Text = key("what keeps people from falling, in your words")
+    line_volts: float = key("voltage of the nearest power line", ge=0, le=1_000_000)
+    line_away: Size = key("how far away it is at the nearest")
+    grinder: Size = key("diameter of the wheel that grinds mortar out", le=12 * INCH)
+    wind: Speed = key("wind expected on the day")
+    platform: Area = key("area of a scaffold, or of planks on roof brackets")
+    platform_duty: Pressure = key("its duty: 25, 50 or 75 psf")
+    bucket: Pail = key("how much you put in a bucket")
+
+
+class ChecksTable(Table):
+    """What the checks need beyond the readings. What you leave out they call untold; they never guess it in silence."""
+
+    stack_material: Text = key("what the stack is built of, by a row of the table of weights; left out, by the kind of masonry")
+    strength_28: Pressure = key("strength of the concrete at 28 days; left out, the mix's on its low side")
+    strength_at_strip: Pressure = key("strength when the form comes off; left out, from the days when they are planned")
+    wood: Text = key("grade of the lumber: SPF No.1/No.2, DF-L No.2 ...")
+    strap: StrapTable = key("the ratchet strap")
+    people: PeopleTable = key("who works up there, and with what")
+    appliances: list[ApplianceLine] = key("what each flue serves")
+    rain_cap: Size = key("clear height under a rain cap")
+    arrestor: Area = key("free area of a spark arrestor's screen")
+    seismic: Literal["A", "B", "C", "D0", "D1", "D2", "E", "F"] = key("seismic design category, as your building office gives it")
+    covered: list[Name] = key("flues signed off as covered, appliance locked out, before the work")
+    uncovered: list[Name] = key("flues signed off as open again, appliance free, after it")
+
+
 class JobFile(Table):
     """One job: who and where, the readings, and what you decided."""
 
@@ -271,6 +331,7 @@ class JobFile(Table):
     cap: CapTable = key("what you want of the cap")
     form: FormTable = key("how you build the form")
     concrete: ConcreteTable = key("the bags")
+    checks: ChecksTable = key("what the checks need beyond the readings")
     overrides: Limits = key(
         'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
     )

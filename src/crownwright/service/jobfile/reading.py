@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from crownwright.cap.choices import CapChoices
+from crownwright.checks.choices import Appliance, CheckChoices, People, StrapChoices
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices, Stock
 from crownwright.plan.job import Job
@@ -17,7 +18,9 @@ from crownwright.quantity.problems import Problem
 from crownwright.service.jobfile.entry import BARE_DEFAULT
 from crownwright.service.jobfile.faults import Fault, faults_of, told
 from crownwright.service.jobfile.model import (
+    ApplianceLine,
     CapTable,
+    ChecksTable,
     DropLine,
     FlueShape,
     FormTable,
@@ -140,7 +143,13 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         typed["overrides"] = overrides
     else:
         typed.pop("overrides", None)
-    makers = {"surroundings": _surroundings, "cap": _cap, "form": _form, "concrete": lambda t: ConcreteChoices(**t.typed())}
+    makers = {
+        "surroundings": _surroundings,
+        "cap": _cap,
+        "form": _form,
+        "concrete": lambda t: ConcreteChoices(**t.typed()),
+        "checks": _checks,
+    }
     for key, make in makers.items():
         if key in typed:
             typed[key] = make(typed[key])  # type: ignore[operator]
@@ -192,3 +201,20 @@ def _form(table: FormTable) -> FormChoices:
     if table.stock is not None:
         typed["stock"] = tuple(Stock(**line.typed()) for line in table.stock)
     return FormChoices(**typed)
+
+
+def _checks(table: ChecksTable) -> CheckChoices:
+    typed = table.typed()
+    makers = {"strap": StrapChoices, "people": People}
+    typed |= {key: make(**typed[key].typed()) for key, make in makers.items() if key in typed}
+    if table.appliances is not None:
+        typed["appliances"] = tuple(_appliance(line) for line in table.appliances)
+    typed |= {key: tuple(typed[key]) for key in ("covered", "uncovered") if key in typed}
+    return CheckChoices(**typed)
+
+
+def _appliance(line: ApplianceLine) -> Appliance:
+    typed = line.typed()
+    if line.opening is not None:
+        typed["opening"] = tuple(line.opening)
+    return Appliance(**typed)

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass
 from datetime import date, time
 from decimal import Decimal
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -111,7 +111,8 @@ class _Writer:
         if info.annotation == dict[str, Any]:
             return {key: self.limit(key, limit) for key, limit in value}
         if isinstance(value, tuple):
-            return [self.item(inner, part) for part in value]
+            each = _kind_of_items(info.annotation)
+            return [self.text(each, part) if each else self.item(inner, part) for part in value]
         if kind is not None:
             return self.text(kind, value)
         return self.table(_pick(inner, value), value) if inner else value
@@ -172,6 +173,13 @@ def _usual(thing: Any) -> Mapping[str, Any]:
 
 def _models_in(annotation: Any) -> list[type[BaseModel]]:
     return [part for part in (annotation, *get_args(annotation)) if isinstance(part, type) and issubclass(part, BaseModel)]
+
+
+def _kind_of_items(annotation: Any) -> str | None:
+    """The kind of measure that a list holds; None for a list of tables or names."""
+    lists = [part for part in (annotation, *get_args(annotation)) if get_origin(part) is list]
+    marks = [mark for part in lists for mark in getattr(get_args(part)[0], "__metadata__", ())]
+    return next((mark.name for mark in marks if isinstance(mark, Kind) and mark.name != "reading"), None)
 
 
 def _pick(inner: list[type[BaseModel]], value: Any) -> type[BaseModel]:
