@@ -25,8 +25,9 @@ from crownwright.sheets.drawings.capplan import cap_plan
 from crownwright.sheets.drawings.formplan import form_plan, set_out
 from crownwright.sheets.drawings.frame import cap_frame, profile
 from crownwright.sheets.drawings.pieces import alike, piece_sheets
-from crownwright.sheets.drawings.readings import points_of, readings_plan
+from crownwright.sheets.drawings.readings import readings_plan
 from crownwright.sheets.drawings.sections import sections
+from crownwright.sheets.drawings.top import points_of
 from crownwright.sheets.everything import drawings_of
 from crownwright.survey.model import Suspect
 

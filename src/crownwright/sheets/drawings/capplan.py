@@ -20,8 +20,8 @@ from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Leader, Li
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.frame import Frame, cap_frame, creases, steepest
 from crownwright.sheets.drawings.notes import line_key
-from crownwright.sheets.drawings.readings import inside_ring
 from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.top import inside_ring
 from crownwright.survey.model import Survey
 
 KEY = (

@@ -19,8 +19,8 @@ from crownwright.sheets.draw.layers import CAP, FLUE, NOTE, PERSON, ROOF, STONE,
 from crownwright.sheets.draw.shapes import Circle, Dimension, Drawing, Line, Point, Polygon, Polyline, Shape, Text
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.frame import Frame, cap_frame
-from crownwright.sheets.drawings.readings import ring
 from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.top import ring
 from crownwright.sheets.drawings.walls import joints
 from crownwright.survey.model import Survey
 from crownwright.survey.readings import MasonryKind, Surroundings

@@ -29,8 +29,8 @@ from crownwright.sheets.draw.shapes import (
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.frame import Frame, cap_frame
 from crownwright.sheets.drawings.notes import Note, column, heading, line_key
-from crownwright.sheets.drawings.readings import flue_rings, ring
 from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.top import flue_rings, ring
 from crownwright.survey.model import Array, Survey
 
 NOTES = 40.0  # mm from the form's inside face to the notes

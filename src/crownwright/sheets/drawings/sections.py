@@ -5,13 +5,9 @@ matters.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
-import shapely
 
-from crownwright.cap.model import CapDesign
-from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.layers import CAP_CUT, FLUE, FLUE_CUT, JOINT, NOTE, STEEL, STONE_CUT, STRING
@@ -22,7 +18,6 @@ from crownwright.sheets.draw.shapes import (
     Hatch,
     Leader,
     Line,
-    Point,
     Polygon,
     Polyline,
     Shape,
@@ -30,14 +25,13 @@ from crownwright.sheets.draw.shapes import (
 )
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.capplan import section_places
-from crownwright.sheets.drawings.frame import Frame, cap_frame, profile
-from crownwright.sheets.drawings.readings import inside_ring
+from crownwright.sheets.drawings.cut import BELOW, Cut, flue_top, less, underside, with_drip
+from crownwright.sheets.drawings.frame import cap_frame, profile
 from crownwright.sheets.drawings.say import length, spoken
-from crownwright.survey.model import PlacedFlue, Survey
+from crownwright.sheets.drawings.top import inside_ring
+from crownwright.survey.model import PlacedFlue
 
-BELOW = 5 * INCH  # of stone shown under the soffit
 NOTES = (66.0, 24.0)  # mm, dimensions and levels beside and under a section
-STEP = 0.5 * INCH  # between the places where the stone's height is asked
 
 
 def sections(plan: Plan) -> tuple[Drawing, Drawing]:
@@ -45,42 +39,6 @@ def sections(plan: Plan) -> tuple[Drawing, Drawing]:
     along, across = _section(plan, 1), _section(plan, 0)
     by = max(along.scale, across.scale)
     return _section(plan, 1, by), _section(plan, 0, by)
-
-
-@dataclass(frozen=True, slots=True)
-class _Cut:
-    """One cut through a plan: where, and the design cut by it. ``across`` is the frame's coordinate held at ``at``; ``times``
-    takes metres to mm on paper.
-    """
-
-    survey: Survey
-    cap: CapDesign
-    frame: Frame
-    across: int
-    at: float
-    units: Units
-    times: float = 125.0
-
-    @property
-    def span(self) -> float:
-        """The cap's size along the cut."""
-        return self.cap.length if self.across == 1 else self.cap.width
-
-    def spans(self, polygon: tuple[Point, ...]) -> tuple[tuple[float, float], ...]:
-        """The stretches of the cut inside a polygon of the frame."""
-        ends = [(-9.0, self.at), (9.0, self.at)] if self.across == 1 else [(self.at, -9.0), (self.at, 9.0)]
-        inside = shapely.intersection(shapely.make_valid(shapely.Polygon(polygon)), shapely.LineString(ends))
-        runs = [shapely.bounds(part) for part in shapely.get_parts(inside) if part.length > 1e-9]
-        low, high = (0, 2) if self.across == 1 else (1, 3)
-        return tuple(sorted((float(b[low]), float(b[high])) for b in runs))
-
-    def stone(self, start: float, end: float) -> list[Point]:
-        """The top of the stone along a stretch, left to right."""
-        u = np.linspace(start, end, max(3, int((end - start) / STEP) + 1))
-        held = np.full_like(u, self.at)
-        places = self.frame.back(np.column_stack((u, held) if self.across == 1 else (held, u)))
-        z, _ = self.survey.surface.heights(places)
-        return list(zip(map(float, u), map(float, z), strict=True))
 
 
 def _section(plan: Plan, across: int, no_larger: float = 0.0) -> Drawing:
@@ -93,14 +51,14 @@ def _section(plan: Plan, across: int, no_larger: float = 0.0) -> Drawing:
     high = max([cap.crest, *(flue.top.mean for flue in survey.flues)]) - cap.soffit + BELOW
 
     def draw(scale: scales.Scale) -> Drawing:
-        cut = _Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)
+        cut = Cut(survey, cap, frame, across, at, plan.job.units, 1000.0 / scale.by)
         return _section_at(cut, scale)
 
     wide = max(cap.length if across == 1 else cap.width, no_larger * (scales.ROOM[0] - NOTES[0]) / 1000.0 * 0.999)
     return scales.largest(draw, (wide, high), NOTES, plan.job.units)
 
 
-def _section_at(cut: _Cut, scale: scales.Scale) -> Drawing:
+def _section_at(cut: Cut, scale: scales.Scale) -> Drawing:
     cap = cut.cap
     name, title = ("section-a", "Section A, along the cap") if cut.across == 1 else ("section-b", "Section B, across the cap")
     shapes = (
@@ -112,63 +70,42 @@ def _section_at(cut: _Cut, scale: scales.Scale) -> Drawing:
     return Drawing(name, title, says, scale.by, scale.says, shapes)
 
 
-def _beyond(cut: _Cut) -> Iterator[Shape]:
+def _beyond(cut: Cut) -> Iterator[Shape]:
     """Flues behind the cut, in outline, down to the wash."""
     for flue in cut.survey.flues:
         u = [point[1 - cut.across] for point in cut.frame.ring(flue.ring)]
         if not cut.spans(cut.frame.ring(flue.ring)):
-            corners = ((min(u), cut.cap.edge), (max(u), cut.cap.edge), (max(u), _top(cut, flue)), (min(u), _top(cut, flue)))
+            corners = (
+                (min(u), cut.cap.edge),
+                (max(u), cut.cap.edge),
+                (max(u), flue_top(cut, flue)),
+                (min(u), flue_top(cut, flue)),
+            )
             yield Polygon(NOTE, corners, fill="white", title=f"flue {flue.name}, behind")
 
 
-def _stone(cut: _Cut) -> Iterator[Shape]:
+def _stone(cut: Cut) -> Iterator[Shape]:
     """The masonry under the cap, less the flues, broken off below."""
     brick = cut.survey.readings.masonry == "brick"
     foot = cut.cap.soffit - BELOW
     flues = [span for flue in cut.survey.flues for span in cut.spans(cut.frame.ring(flue.ring))]
     for start, end in cut.spans(cut.frame.ring(cut.survey.outline.face)):
-        for left, right in _less((start, end), flues):
+        for left, right in less((start, end), flues):
             top = cut.stone(left, right)
             yield Polygon(STONE_CUT, ((left, foot), *top, (right, foot)), (), Hatch.BRICK if brick else Hatch.STONE, edge=False)
             yield Polyline(STONE_CUT, ((left, foot), *top, (right, foot)), title="the chimney's top")
 
 
-def _broken_off(cut: _Cut) -> Iterator[Shape]:
+def _broken_off(cut: Cut) -> Iterator[Shape]:
     spans = cut.spans(cut.frame.ring(cut.survey.outline.face))
     size = (spans[-1][1] - spans[0][0]) * cut.times + 8.0
     yield Symbol("break", ((spans[0][0] + spans[-1][1]) / 2, cut.cap.soffit - BELOW), "", 0.0, size)
 
 
-def _less(span: tuple[float, float], holes: list[tuple[float, float]]) -> Iterator[tuple[float, float]]:
-    """A stretch less others."""
-    start, end = span
-    for low, high in sorted(holes):
-        if low > start:
-            yield start, min(low, end)
-        start = max(start, high)
-    if end > start:
-        yield start, end
-
-
-def underside(cut: _Cut, start: float, end: float) -> list[Point]:
-    """The underside of the concrete along a stretch, left to right: the soffit outside the stone, the stone's top over it."""
-    line: list[Point] = []
-    here = start
-    for left, right in cut.spans(cut.frame.ring(cut.survey.outline.face)):
-        low, high = max(left, start), min(right, end)
-        if high <= low:
-            continue
-        if low > here:
-            line += [(here, cut.cap.soffit), (low, cut.cap.soffit)]
-        line += cut.stone(low, high)
-        here = high
-    return line if here >= end else [*line, (here, cut.cap.soffit), (end, cut.cap.soffit)]
-
-
-def _concrete(cut: _Cut) -> Iterator[Shape]:
+def _concrete(cut: Cut) -> Iterator[Shape]:
     for run in profile(cut.cap.top, cut.frame, cut.across, cut.at):
         left, right = run[0][0], run[-1][0]
-        bottom = _with_drip(cut, underside(cut, left, right))
+        bottom = with_drip(cut, underside(cut, left, right))
         yield Polygon(CAP_CUT, (*run, *reversed(bottom)), (), Hatch.CONCRETE, "white", title="concrete")
         if cut.cap.base == "slip sheet":
             for low, high in cut.spans(cut.frame.ring(cut.survey.outline.face)):
@@ -176,27 +113,7 @@ def _concrete(cut: _Cut) -> Iterator[Shape]:
                     yield Polyline(JOINT, tuple(cut.stone(max(low, left), min(high, right))), title="slip sheet")
 
 
-def _with_drip(cut: _Cut, bottom: list[Point]) -> list[Point]:
-    """The underside with the grooves of the drip where it starts and ends at the cap's edges."""
-    drip = cut.cap.drip
-    if drip is None:
-        return bottom
-    grooves = []
-    line = cut.frame.of(drip.line)[:, 1 - cut.across]
-    for middle in (float(line.min()), float(line.max())):
-        outer = -1.0 if middle < cut.span / 2 else 1.0
-        turns = np.linspace(0.0, np.pi / 2, 9)
-        # a quarter disc whose flat, plumb side stands outward
-        across, up = drip.size * (0.5 - np.cos(turns)), drip.size * np.sin(turns)
-        arc = [(middle + outer * float(a), cut.cap.soffit + float(b)) for a, b in zip(across, up, strict=True)]
-        rim = (middle + outer * drip.size / 2, cut.cap.soffit)
-        grooves.append([rim, *reversed(arc)] if outer < 0 else [*arc, rim])
-    first = [*grooves[0]] if bottom[0][0] < grooves[0][0][0] < bottom[-1][0] else []
-    last = [*grooves[1]] if bottom[0][0] < grooves[1][-1][0] < bottom[-1][0] else []
-    return [bottom[0], *first, *bottom[1:-1], *last, bottom[-1]]
-
-
-def _flues(cut: _Cut) -> Iterator[Shape]:
+def _flues(cut: Cut) -> Iterator[Shape]:
     fits = {fit.name: fit for fit in cut.cap.flues}
     foot = cut.cap.soffit - BELOW
     for flue in cut.survey.flues:
@@ -204,17 +121,12 @@ def _flues(cut: _Cut) -> Iterator[Shape]:
             yield from _flue_walls(cut, flue, (left, right), foot, flue.top.mean)
             if flue.name in fits and fits[flue.name].extension > 0:
                 joint = fits[flue.name].extension_joint or flue.top.mean
-                yield from _flue_walls(cut, flue, (left, right), joint, _top(cut, flue))
+                yield from _flue_walls(cut, flue, (left, right), joint, flue_top(cut, flue))
             if flue.name in fits:
                 yield from _joint(cut, cut.spans(cut.frame.ring(fits[flue.name].hole)), (left, right))
 
 
-def _top(cut: _Cut, flue: PlacedFlue) -> float:
-    """The top of a flue with its extension."""
-    return flue.top.mean + sum(fit.extension for fit in cut.cap.flues if fit.name == flue.name)
-
-
-def _flue_walls(cut: _Cut, flue: PlacedFlue, span: tuple[float, float], foot: float, top: float) -> Iterator[Shape]:
+def _flue_walls(cut: Cut, flue: PlacedFlue, span: tuple[float, float], foot: float, top: float) -> Iterator[Shape]:
     left, right = span
     inside = cut.spans(tuple(cut.frame.point(p) for p in inside_ring(flue))) if flue.inside else ()
     if not inside:
@@ -227,7 +139,7 @@ def _flue_walls(cut: _Cut, flue: PlacedFlue, span: tuple[float, float], foot: fl
     yield Line(FLUE, (inside[0][0], top), (inside[0][1], top))
 
 
-def _joint(cut: _Cut, hole: tuple[tuple[float, float], ...], span: tuple[float, float]) -> Iterator[Shape]:
+def _joint(cut: Cut, hole: tuple[tuple[float, float], ...], span: tuple[float, float]) -> Iterator[Shape]:
     """The soft joint each side of a flue, from the stone to where the wash meets it there, sealed at the top."""
     if not hole:
         return
@@ -242,7 +154,7 @@ def _joint(cut: _Cut, hole: tuple[tuple[float, float], ...], span: tuple[float, 
         yield Polygon(JOINT, ((low, seal), (high, seal), (high, meets), (low, meets)), fill="black", title="sealant")
 
 
-def _steel(cut: _Cut) -> Iterator[Shape]:
+def _steel(cut: Cut) -> Iterator[Shape]:
     """Joint reinforcement: rods that cross the cut as dots, rods that run with it as lines."""
     for piece in cut.cap.steel:
         a, b = cut.frame.point(piece.start), cut.frame.point(piece.end)
@@ -254,15 +166,15 @@ def _steel(cut: _Cut) -> Iterator[Shape]:
                 yield Circle(STEEL, (u + side, piece.level), 0.09 * INCH, "black", f"steel {piece.name}")
 
 
-def _string(cut: _Cut) -> Iterator[Shape]:
+def _string(cut: Cut) -> Iterator[Shape]:
     yield Line(STRING, (-1.5 * INCH, 0.0), (cut.span + 1.5 * INCH, 0.0), "the level string")
 
 
-def _levels(cut: _Cut) -> Iterator[Shape]:
+def _levels(cut: Cut) -> Iterator[Shape]:
     """Levels from the string, at the right, kept apart so that each can be read."""
     cap = cut.cap
     levels = [(cap.soffit, "soffit"), (0.0, "string"), (cap.edge, "edge"), (cap.crest, "crest")]
-    levels += [(_top(cut, flue), f"{flue.name} top") for flue in cut.survey.flues]
+    levels += [(flue_top(cut, flue), f"{flue.name} top") for flue in cut.survey.flues]
     place = -np.inf
     for z, name in sorted(levels):
         place = max(place + 5.0, z * cut.times)
@@ -270,7 +182,7 @@ def _levels(cut: _Cut) -> Iterator[Shape]:
         yield Symbol("level", (cut.span, z), text, 0.0, shift=(18.0, max(0.0, place - z * cut.times)))
 
 
-def _sizes(cut: _Cut) -> Iterator[Shape]:
+def _sizes(cut: Cut) -> Iterator[Shape]:
     cap, units = cut.cap, cut.units
     yield Dimension((0, cap.edge), (0, cap.soffit), -14.0, length(cap.edge - cap.soffit, units), along=90.0)
     yield Dimension((0, cap.crest), (0, cap.edge), -14.0, length(cap.crest - cap.edge, units), along=90.0)
@@ -283,12 +195,12 @@ def _sizes(cut: _Cut) -> Iterator[Shape]:
     )
 
 
-def _calls(cut: _Cut) -> Iterator[Shape]:
+def _calls(cut: Cut) -> Iterator[Shape]:
     """Leaders to what is not plain by itself."""
     cap = cut.cap
     runs = profile(cap.top, cut.frame, cut.across, cut.at)
     spot = (runs[-1][-1][0] - 5 * INCH, (cap.soffit + cap.edge) / 2)
-    tops = max([cap.crest, *(_top(cut, flue) for flue in cut.survey.flues)])
+    tops = max([cap.crest, *(flue_top(cut, flue) for flue in cut.survey.flues)])
     over = (tops - spot[1]) * cut.times + 5.0
     base = {"slip sheet": "concrete on a slip sheet", "bonded": "concrete bonded to cleaned, damp stone"}[cap.base]
     yield Leader(spot, (-4.0, over), base, dot=True)

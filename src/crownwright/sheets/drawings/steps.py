@@ -15,9 +15,9 @@ from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.layers import BOARD, FLUE, HATCH, NOTE, STONE
 from crownwright.sheets.draw.shapes import Drawing, Point, Polygon, Shape, Symbol, Text
 from crownwright.sheets.drawings.frame import Frame, cap_frame
-from crownwright.sheets.drawings.readings import inside_ring
 from crownwright.sheets.drawings.say import wrap
 from crownwright.sheets.drawings.solidview import Upright, scenes
+from crownwright.sheets.drawings.top import inside_ring
 from crownwright.survey.model import Array, Survey
 
 ACROSS, ON_SHEET = 3, 6

@@ -13,8 +13,8 @@ from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.layers import CAP, FLUE, JOINT, STONE
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.drawings.frame import Frame, cap_frame, steepest
-from crownwright.sheets.drawings.readings import inside_ring
 from crownwright.sheets.drawings.solidview import Shell, Upright, picture
+from crownwright.sheets.drawings.top import inside_ring
 from crownwright.survey.model import Survey
 
 SIZE = (120.0, 100.0)  # mm
