@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from crownwright.book.conflicts import Conflict
 from crownwright.book.devices import PairedDevice
@@ -13,8 +13,10 @@ from crownwright.book.photos import PhotoRow
 from crownwright.book.revisions import RevisionRow, StaleError
 from crownwright.book.store import BookError
 from crownwright.quantity.problems import Problem
-from crownwright.service.open_job import Opened
-from crownwright.service.plan_a_job import Planned
+
+if TYPE_CHECKING:
+    from crownwright.service.open_job import Opened
+    from crownwright.service.plan_a_job import Planned
 
 __all__ = [
     "STATES",

@@ -7,16 +7,23 @@ import threading
 from collections import OrderedDict
 from concurrent.futures import Future, ProcessPoolExecutor
 from multiprocessing import get_context
+from typing import TYPE_CHECKING, TypeAlias
 
-from crownwright.service.open_job import Opened, open_text
-from crownwright.service.plan_a_job import Planned, plan_a_job
+from crownwright.service.desk.calm import awake, calm
+
+if TYPE_CHECKING:
+    from crownwright.service.open_job import Opened
+    from crownwright.service.plan_a_job import Planned
 
 KEPT = 96  # plans; about a third of a megabyte each
-Answer = tuple[Opened, Planned | None]
+Answer: TypeAlias = "tuple[Opened, Planned | None]"
 
 
 def plan_text(text: str, cut_list: bool) -> Answer:
     """Read a job file's text and plan it; no plan where the text has faults."""
+    from crownwright.service.open_job import open_text  # loaded when the first plan is asked for: listing a book needs none of it
+    from crownwright.service.plan_a_job import plan_a_job
+
     opened = open_text(text, "job.toml")
     return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list)
 
@@ -27,7 +34,7 @@ class Planner:
     def __init__(self, processes: int = 0) -> None:
         self._lock = threading.Lock()
         self._kept: OrderedDict[tuple[str, bool], Future[Answer]] = OrderedDict()
-        self._pool = ProcessPoolExecutor(processes, mp_context=get_context("spawn")) if processes else None
+        self._pool = _pool(processes) if processes else None
 
     def plan(self, text: str, *, cut_list: bool = True) -> Answer:
         """The job read from a text, and its plan."""
@@ -57,3 +64,10 @@ class Planner:
         """Send the planning processes home."""
         if self._pool is not None:
             self._pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _pool(processes: int) -> ProcessPoolExecutor:
+    pool = ProcessPoolExecutor(processes, get_context("spawn"), calm)
+    for _ in range(processes):
+        pool.submit(awake)
+    return pool

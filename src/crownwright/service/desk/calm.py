@@ -1,0 +1,16 @@
+"""What a planning process does before it loads anything: a plan's matrices are small, threads for them only get in the way."""
+
+from __future__ import annotations
+
+import os
+
+
+def calm() -> None:
+    """Let the linear algebra of this process run in one thread. It must run before NumPy is loaded."""
+    for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+        os.environ.setdefault(name, "1")
+
+
+def awake() -> None:
+    """Load what a plan needs, so that the first plan asked for does not wait for it."""
+    import crownwright.plan.plan_job  # noqa: F401
