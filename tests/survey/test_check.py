@@ -63,7 +63,7 @@ FAULTS: list[tuple[dict[str, object], str, str]] = [
     ({"drops": (HUMP, Drop(AtCorner("B"), inches(-1)))}, "stands higher than the highest", "along the string"),
     ({"flues": (Flue("F1", "rectangular", (inches(13),), inches(8)),)}, "has 1 outside size", "a-b and along b-c"),
     ({"flues": (Flue("F1", "round", (inches(13), inches(13)), inches(8)),)}, "has 2 outside size", "outside diameter"),
-    ({"flues": (Flue("F1", "rectangular", (inches(13),) * 2, inches(8), (inches(13), inches(11))),)}, "not smaller", "Measure both"),
+    ({"flues": (Flue("F1", "rectangular", (inches(13),) * 2, inches(8), (inches(13),) * 2),)}, "not smaller", "Measure both"),
     ({"flues": (Flue("A", "round", (inches(13),), inches(8)),)}, "name of a corner too", "F1, F2"),
     ({"flues": (Flue("F1", "round", (inches(13),), inches(8)),) * 2}, "2 flues are called F1", "its own name"),
     ({"corners": ("A", "B")}, "2 corner(s) named", "walking round"),
