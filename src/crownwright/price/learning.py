@@ -1,0 +1,235 @@
+"""What the mason's own finished jobs say: bags, hours and times against their forecasts, by a conjugate Bayesian update.
+
+For each thing y = ln(actual / forecast). y is normal about the mason's own mu with variance sigma^2 / w, where the weight w is
+larger for a job that was surveyed better. Prior and posterior are normal with inverse chi-square variance, so the update is exact
+and the next job's y is Student's t. Prior and weight of own data are shown; a job that the others make all but impossible is set
+aside with a word, never in silence.
+
+Method: A. Gelman et al., Bayesian Data Analysis, 3rd ed. (2013), 3.3 (conjugate prior) and 14.7 (variances known up to a factor),
+from memory; the update as printed in P. Hoff, A First Course in Bayesian Statistical Methods (2009), 5.3.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, exp, log, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import stdtr, stdtrit
+
+Array = NDArray[np.float64]
+SET_ASIDE = 1.0 / 2000.0
+"""A job is set aside when the others would give one so far out, either way, less often than this (judgement)."""
+MOST_ASIDE = 0.2
+"""No more than this share of the jobs is set aside: more than that is not slips but another way of working."""
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """Normal with inverse chi-square variance: ``mean`` of mu, its ``weight`` counted in jobs, ``sd`` of one job of weight 1, and
+    ``freedom``, counted in jobs too, of that sd.
+    """
+
+    mean: float
+    weight: float
+    sd: float
+    freedom: float
+
+    def scale(self, weight: float = 1.0) -> float:
+        """Return the scale of Student's t for the next job of this weight."""
+        return self.sd * sqrt(1.0 / weight + 1.0 / self.weight)
+
+    def factor(self, weight: float = 1.0) -> float:
+        """Return what the forecast is multiplied by to be right on average (log-normal, the spread taken as known)."""
+        return exp(self.mean + self.scale(weight) ** 2 / 2)
+
+    def over(self, ratio: float, weight: float = 1.0) -> float:
+        """Return the chance that actual / forecast of the next job is more than ``ratio``."""
+        return float(stdtr(self.freedom, -(log(ratio) - self.mean) / self.scale(weight)))
+
+    def at(self, chance: float, weight: float = 1.0) -> float:
+        """Return the ratio that the next job goes over with this chance."""
+        return exp(self.mean + float(stdtrit(self.freedom, 1.0 - chance)) * self.scale(weight))
+
+
+PRIORS = {
+    "bags": Belief(0.0, 0.5, 0.04, 8.0),
+    "hours": Belief(0.0, 0.6, 0.20, 6.0),
+    "spill": Belief(0.0, 0.5, 0.40, 6.0),
+    "set": Belief(0.0, 0.8, 0.15, 6.0),
+    "strip": Belief(0.0, 0.8, 0.20, 6.0),
+}
+"""What is believed before the first own job (judgement, no source): the defaults are right, give or take a way of working."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """One finished job and one thing: its name, what was forecast and what it took (same unit, above nothing); ``spread`` the
+    relative standard error of the forecast (None: that of the prior).
+    """
+
+    job: str
+    forecast: float
+    actual: float
+    spread: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """A job set aside: its ratio, how seldom the others would give one so far out, and a word on it."""
+
+    job: str
+    ratio: float
+    chance: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """What own jobs say of one thing: prior, posterior, ``own`` the weight of own data against the prior (0..1), jobs counted and
+    jobs set aside.
+    """
+
+    what: str
+    prior: Belief
+    belief: Belief
+    own: float
+    jobs: int
+    aside: tuple[Aside, ...]
+
+    @property
+    def factor(self) -> float:
+        """What the forecast is multiplied by."""
+        return self.belief.factor()
+
+
+def update(prior: Belief, y: Sequence[float], weights: Sequence[float] | None = None) -> Belief:
+    """Return the belief after observations y, each of variance sigma^2 / weight.
+
+    k' = k + sum w; m' = (k m + sum w y) / k'; f' = f + n; f' s'^2 = f s^2 + sum w (y - m_w)^2 + k W (m_w - m)^2 / k'.
+
+    >>> midges = [1.64, 1.70, 1.72, 1.74, 1.82, 1.82, 1.82, 1.90, 2.08]
+    >>> after = update(Belief(1.9, 1.0, 0.1, 1.0), midges)
+    >>> round(after.mean, 3), round(after.sd**2, 3)
+    (1.814, 0.015)
+    """
+    values = np.asarray(y, float)
+    w = np.ones(len(values)) if weights is None else np.asarray(weights, float)
+    k, m, f, s2 = posterior(prior, values, w, np.ones(len(values), bool))
+    return Belief(float(m), float(k), sqrt(float(s2)), float(f))
+
+
+def posterior(prior: Belief, y: Array, w: Array, keep: NDArray[np.bool_]) -> tuple[Array, Array, Array, Array]:
+    """Return weight, mean, freedom and variance after the observations kept; arrays (..., n), the last axis is the jobs."""
+    w = np.where(keep, w, 0.0)
+    k, f = prior.weight + w.sum(-1), prior.freedom + keep.sum(-1)
+    wy = (w * y).sum(-1)
+    m = (prior.weight * prior.mean + wy) / k
+    square = (w * y**2).sum(-1) + prior.weight * prior.mean**2 - k * m**2
+    return k, m, f, (prior.freedom * prior.sd**2 + np.maximum(square, 0.0)) / f
+
+
+def kept(prior: Belief, y: Array, w: Array) -> tuple[NDArray[np.bool_], Array]:
+    """Return which jobs are kept, and for each how seldom the others would give one so far out; arrays (..., n).
+
+    The worst is set aside first, and the rest judged again without it.
+    """
+    keep = np.ones(y.shape, bool)
+    seldom = np.ones(y.shape)
+    n = y.shape[-1]
+    for _ in range(int(MOST_ASIDE * n)):
+        chance = _others(prior, y, w, keep)
+        worst = np.where(keep, chance, 1.0).argmin(-1)[..., None]
+        out = np.take_along_axis(chance, worst, -1) < SET_ASIDE
+        if not out.any():
+            break
+        np.put_along_axis(
+            seldom, worst, np.where(out, np.take_along_axis(chance, worst, -1), np.take_along_axis(seldom, worst, -1)), -1
+        )
+        np.put_along_axis(keep, worst, np.take_along_axis(keep, worst, -1) & ~out, -1)
+    return keep, seldom
+
+
+def _others(prior: Belief, y: Array, w: Array, keep: NDArray[np.bool_]) -> Array:
+    """Two-sided chance of each observation by what all the other kept ones say, in closed form."""
+    k, m, f, s2 = (part[..., None] for part in posterior(prior, y, w, keep))
+    own = np.where(keep, w, 0.0)
+    k_ = k - own
+    m_ = (k * m - own * y) / k_
+    f_ = f - keep
+    lost = own * k_ / k * (y - m_) ** 2  # what the observation adds to the sum of squares
+    s2_ = np.maximum(f * s2 - lost, 1e-12) / f_
+    t = (y - m_) / np.sqrt(s2_ * (1.0 / w + 1.0 / k_))
+    return np.asarray(2.0 * stdtr(f_, -np.abs(t)), float)
+
+
+def learn(what: str, jobs: Sequence[Finished], prior: Belief | None = None) -> Learned:
+    """Return what finished jobs say of a thing. KeyError for a thing without a prior; ValueError for a job that took nothing."""
+    if prior is None:
+        if what not in PRIORS:
+            raise KeyError(f"nothing is believed about {what!r}; there are: {', '.join(PRIORS)}")
+        prior = PRIORS[what]
+    if not jobs:
+        return Learned(what, prior, prior, 0.0, 0, ())
+    for job in jobs:
+        if not (job.forecast > 0 and job.actual > 0):
+            raise ValueError(f"{job.job}: {what} forecast {job.forecast:g}, took {job.actual:g}; both must be above nothing")
+    y = np.array([log(job.actual / job.forecast) for job in jobs])
+    w = np.array([weight_of(prior, job.spread) for job in jobs])
+    keep, seldom = kept(prior, y, w)
+    k, m, f, s2 = posterior(prior, y, w, keep)
+    belief = Belief(float(m), float(k), sqrt(float(s2)), float(f))
+    aside = tuple(_aside(what, jobs[int(i)], float(seldom[i])) for i in np.flatnonzero(~keep))
+    return Learned(what, prior, belief, 1.0 - prior.weight / belief.weight, int(keep.sum()), aside)
+
+
+def weight_of(prior: Belief, spread: float | None) -> float:
+    """Return the weight of a job whose forecast had this relative spread: 1 at the prior's own."""
+    return 1.0 if spread is None or spread <= 0 else (prior.sd / spread) ** 2
+
+
+def _aside(what: str, job: Finished, chance: float) -> Aside:
+    ratio = job.actual / job.forecast
+    slip = next(
+        (f"; {n:g} times the forecast looks like a slip of the pen" for n in (10, 0.1, 100, 0.01) if 0.8 < ratio / n < 1.25), ""
+    )
+    once = f"one in {1 / max(chance, 1e-9):,.0f}"
+    says = f"{job.job}: {what} came to {ratio:.2f} of the forecast; your other jobs would give that {once}{slip}. Not counted"
+    return Aside(job.job, ratio, chance, says)
+
+
+def bags_by(belief: Belief, needed: float, spread: float, prior: Belief, risk: float) -> tuple[int, float]:
+    """Return the fewest whole bags that keep the risk, for a pour that takes ``needed`` by forecast with a relative ``spread``,
+    and the chance of running short with them.
+    """
+    w = weight_of(prior, spread)
+    bags = max(1, ceil(needed * belief.at(risk, w) - 1e-9))
+    return bags, belief.over(bags / needed, w)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """How well a stated chance has held: how often it was stated and came true, and the limits 95 in 100 such counts keep."""
+
+    what: str
+    stated: float
+    times: int
+    came: int
+    low: int
+    high: int
+
+    @property
+    def holds(self) -> bool:
+        """Whether the count lies within its binomial limits."""
+        return self.low <= self.came <= self.high
+
+
+def held(what: str, stated: float, came: Sequence[bool]) -> Held:
+    """Return how well a stated chance has held over jobs (true: it came), with central 95 % binomial limits."""
+    from scipy.stats import binom
+
+    n = len(came)
+    low, high = (int(x) for x in binom.ppf([0.025, 0.975], n, stated)) if n else (0, 0)
+    return Held(what, stated, n, sum(map(bool, came)), low, high)
