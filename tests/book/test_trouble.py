@@ -78,9 +78,11 @@ def test_a_full_disk_is_told_and_what_was_kept_is_there(tmp_path: Path) -> None:
         raw.execute(f"PRAGMA max_page_count={pages + 2}")
 
     event.listen(book.engine, "connect", full)
+    book.close()  # so that the limit holds for what is opened next
     with pytest.raises(BookError, match="The disk is full"), book.writing() as c:
         revisions.add(c, "j1", 1, "x" * 100_000, HEADING, STAMP, "long")
     event.remove(book.engine, "connect", full)
+    book.close()
     with book.writing() as c:
         assert jobs.need(c, "j1").head == 1
         revisions.add(c, "j1", 1, "two", HEADING, STAMP, "room again")

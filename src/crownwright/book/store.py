@@ -10,7 +10,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, text
 from sqlalchemy.exc import DBAPIError, OperationalError
-from sqlalchemy.pool import NullPool
+from sqlalchemy.pool import QueuePool
 
 from crownwright.book.schema import META, MIGRATIONS, STEP, steps_done
 
@@ -80,7 +80,9 @@ def _engine(address: str) -> Engine:
     path = Path(address)
     if not path.parent.is_dir():
         raise BookError(f"There is no folder {path.parent} for the book", "Make the folder, or name another place with --book")
-    engine = create_engine(f"sqlite:///{path}", poolclass=NullPool, connect_args={"timeout": BUSY_SECONDS})
+    # Kept open between uses: the last connection that closes folds the whole log into the file, too dear to do at every save.
+    settings = {"timeout": BUSY_SECONDS, "check_same_thread": False}
+    engine = create_engine(f"sqlite:///{path}", poolclass=QueuePool, pool_size=8, max_overflow=24, connect_args=settings)
     event.listen(engine, "connect", _sqlite_settings)
     event.listen(engine, "begin", _sqlite_begin)
     return engine
