@@ -37,9 +37,9 @@ FILE_SAYS = {
 
 def plan(args: Namespace) -> Answer:
     """Plan a job file: summary, papers, drawings."""
-    opened = _open(args.job)
+    opened = open_named(args.job)
     if opened.job is None:
-        return _bad(opened)
+        return bad_job(opened)
     return _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"), no_files=args.no_files)
 
 
@@ -55,9 +55,9 @@ def readings(args: Namespace) -> Answer:
     """Check readings only."""
     from crownwright.service.check_readings import check_readings
 
-    opened = _open(args.job)
+    opened = open_named(args.job)
     if opened.job is None:
-        return _bad(opened)
+        return bad_job(opened)
     checked = check_readings(opened.job, opened.text)
     sections = (Section("Readings", checked.says), _to_read(checked.wanted))
     if checked.wanted:
@@ -102,9 +102,9 @@ def explain(args: Namespace) -> Answer:
     from crownwright.service.explain_a_figure import explanation, find_figures
     from crownwright.service.plan_a_job import plan_a_job
 
-    opened = _open(args.job)
+    opened = open_named(args.job)
     if opened.job is None:
-        return _bad(opened)
+        return bad_job(opened)
     with patience("Planning"):
         planned = plan_a_job(opened.job, opened.text)
     found = find_figures(planned.plan, args.key)
@@ -216,9 +216,9 @@ def _files(args: Namespace, make: Callable[[Planned], Iterable[tuple[str, bytes]
     """Plan a job and write only some of its files."""
     from crownwright.service.plan_a_job import plan_a_job
 
-    opened = _open(args.job)
+    opened = open_named(args.job)
     if opened.job is None:
-        return _bad(opened)
+        return bad_job(opened)
     folder = args.into or Path(f"{_stem(args.job)}-plan")
     with patience("Planning") as shown:
         planned = plan_a_job(opened.job, opened.text)
@@ -263,13 +263,15 @@ def _one_file(path: Path, data: bytes, then: str) -> Answer:
     return Answer(Code.DONE, f"Wrote {done}", next=then, data={"files": [done]})
 
 
-def _open(job: str) -> Opened:
+def open_named(job: str) -> Opened:
+    """Open the job file of that name, or what comes down a pipe."""
     from crownwright.service.open_job import open_bytes, open_file
 
     return open_bytes(sys.stdin.buffer.read(), "the pipe") if job == "-" else open_file(Path(job))
 
 
-def _bad(opened: Opened) -> Answer:
+def bad_job(opened: Opened) -> Answer:
+    """Answer with everything that is wrong with a job file."""
     count = len(opened.problems)
     return Answer(
         Code.BAD_JOB,
