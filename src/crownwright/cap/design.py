@@ -15,12 +15,11 @@ from crownwright.cap.ground import Ground, ground_of
 from crownwright.cap.joint import joint_for, ring_of
 from crownwright.cap.levels import Levels, least_fall, solve_levels
 from crownwright.cap.model import CapDesign, FlueFit, Surface, Volumes
+from crownwright.cap.shapes import washes
 from crownwright.cap.spread import volume_spread
 from crownwright.cap.steel import steel_of
 from crownwright.cap.tell import Worked, tell
 from crownwright.cap.volume import amounts, box_rule, drip_volume
-from crownwright.cap.wash import washes
-from crownwright.geometry.envelope import heights
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.survey.model import Survey
 
@@ -105,10 +104,7 @@ def _surface(top: Finish, ground: Ground) -> Surface:
 
 def _depths(ground: Ground, levels: Levels, choices: CapChoices) -> list[Array]:
     """Depth of concrete (m) along the pieces of each joint's ring."""
-    return [
-        levels.edge.top + levels.fall * heights(levels.wash.planes, border.middle) - border.stone + choices.hollow_depth
-        for border in ground.borders
-    ]
+    return [levels.over(border.middle) - border.stone + choices.hollow_depth for border in ground.borders]
 
 
 def _flues(survey: Survey, levels: Levels, rings: list[Array], width: float) -> tuple[FlueFit, ...]:

@@ -17,7 +17,6 @@ from crownwright.cap.choices import CapChoices
 from crownwright.cap.ground import Ground
 from crownwright.cap.wash import Wash
 from crownwright.codes.ps_20 import board
-from crownwright.geometry.envelope import heights
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import INCH
 from crownwright.survey.model import PlacedFlue, Survey
@@ -67,6 +66,10 @@ class Levels:
     flues: tuple[FlueLevel, ...]
     mean_top: float
 
+    def over(self, points: Array) -> Array:
+        """Level (n,) of the wash at points (n,2) of the cap's frame, above the string."""
+        return np.asarray(self.edge.top + self.fall * self.wash.run(points))
+
 
 def solve_levels(survey: Survey, ground: Ground, shapes: list[Wash], choices: CapChoices) -> Levels:
     """Choose board, shape and fall. ``shapes`` are the washes to choose from, at least one."""
@@ -109,7 +112,7 @@ def _nearest(thickness: float) -> str:
 
 def _ways(survey: Survey, ground: Ground, wash: Wash, choices: CapChoices, edge: Edge) -> list[Levels]:
     """The fall that the flues allow, and where that leaves the hump bare, the fall that covers it, up to the one wanted."""
-    unit = heights(wash.planes, ground.at), float(heights(wash.planes, ground.hull).min())
+    unit = wash.run(ground.at), wash.lowest_over(ground.hull)
     fall = _fall(survey.flues, wash, edge.top, choices)
     made = [_levels(survey, ground, wash, choices, edge, fall, unit)]
     short = choices.cover_least - made[0].cover.quantile(1 - choices.sure)

@@ -20,7 +20,6 @@ from crownwright.cap.ground import Ground
 from crownwright.cap.levels import Levels
 from crownwright.cap.model import Drip, SteelPiece
 from crownwright.codes.astm_a1064 import wire
-from crownwright.geometry.envelope import heights
 from crownwright.quantity.units import INCH
 
 Array = NDArray[np.float64]
@@ -156,7 +155,7 @@ def _levels(lines: list[Line], fit: Fit, ground: Ground, levels: Levels, drip: D
     half, edge = wire(WIRE).diameter / 2, levels.edge
     paths = [_wires(line) for line in lines]
     wires = np.concatenate(paths)
-    over = edge.top + levels.fall * heights(levels.wash.planes, wires)
+    over = levels.over(wires)
     within = np.minimum(wires, np.array([fit.length, fit.width]) - wires).min(1)
     apart = (ground.at**2).sum(1) - 2 * wires @ ground.at.T  # the wires' own squares do not change which cell is nearest
     stone = np.where(shapely.contains_xy(ground.stone, wires), ground.mean[apart.argmin(1)], edge.soffit)

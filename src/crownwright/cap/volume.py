@@ -19,7 +19,6 @@ from numpy.typing import NDArray
 from crownwright.cap.finish import Finish
 from crownwright.cap.ground import Ground
 from crownwright.cap.levels import Levels
-from crownwright.geometry.envelope import heights
 from crownwright.geometry.surface import areas
 from crownwright.quantity.units import INCH
 
@@ -55,7 +54,7 @@ def amounts(ground: Ground, top: Finish, levels: Levels, groove: float, deep: fl
     wash = float(each @ (top.points[top.triangles, 2].mean(1) - edge))
     solid = float(each.sum())
     under = wash + (edge - soffit) * solid
-    stone = np.minimum(ground.mean, edge + levels.fall * heights(levels.wash.planes, ground.at))
+    stone = np.minimum(ground.mean, levels.over(ground.at))
     standing = float(ground.area @ (stone - soffit))
     hollow = deep * float(shapely.area(ground.hollow))
     total = under - standing + hollow - groove

@@ -14,6 +14,7 @@ from crownwright.geometry.polygon import signed_area
 
 Array = NDArray[np.float64]
 
+REPEATED = 1e-9  # m; corners nearer than this are one corner
 LEAST_AREA = 1e-10  # m2; a region smaller than that is rounding
 
 
@@ -39,9 +40,16 @@ def facets(planes: Array, polygon: Array) -> list[tuple[int, Array]]:
         for j, (p, q, r) in enumerate(rows):
             if j != k and len(region) >= 3:
                 region = clip(region, a - p, b - q, r - c)
-        if len(region) >= 3 and abs(signed_area(np.array(region))) > LEAST_AREA:
-            found.append((k, np.array(region)))
+        cleaned = distinct(np.array(region)) if len(region) >= 3 else np.empty((0, 2))
+        if len(cleaned) >= 3 and abs(signed_area(cleaned)) > LEAST_AREA:
+            found.append((k, cleaned))
     return found
+
+
+def distinct(polygon: Array) -> Array:
+    """A polygon (n,2) without corners that repeat the one before them: their sides have no direction."""
+    run = polygon - np.roll(polygon, 1, axis=0)
+    return np.asarray(polygon[np.hypot(run[:, 0], run[:, 1]) > REPEATED])
 
 
 def clip(polygon: list[list[float]], a: float, b: float, c: float) -> list[list[float]]:

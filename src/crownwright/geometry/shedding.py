@@ -2,7 +2,8 @@
 
 On a surface of flat triangles a low place is a corner, or a level run of corners, with no lower corner beside it. Every edge
 lies in the surface (none crosses a hole), so a lower neighbour is a way down that water can really take, along the face of a
-flue as well.
+flue as well. But along a face that stands across the fall the water has no more fall than the face's own foot line: where that is
+level it stands, though its ends are open. So the foot lines that water is driven against are looked at as gutters.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
+SHORT = 5e-4  # m; a rim edge shorter than this is rounding
+DRIVEN = 1e-3  # of fall; water driven against a face by less than this runs past it
 LEVEL = 1e-7  # m; corners nearer in height than this are level with each other
 
 
@@ -42,6 +45,28 @@ def standing_water(points: Array, triangles: Rows, leaves: NDArray[np.bool_]) ->
     used = np.unique(triangles)
     standing = used[~drained[group[used]]]
     return [standing[group[standing] == g] for g in np.unique(group[standing])]
+
+
+def gutters(points: Array, triangles: Rows, leaves: NDArray[np.bool_]) -> tuple[Rows, Array]:
+    """Edges (e,2) that the surface falls towards from every side, and the fall (e,) along each: water runs along them.
+
+    They are the feet of what stands in the water's way, and valleys. ``leaves`` (n,) as in `standing_water`; edges that water
+    leaves by are no gutters, nor are edges under `SHORT`.
+    """
+    directed = triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
+    owner = np.repeat(np.arange(len(triangles)), 3)
+    run = points[directed[:, 1]] - points[directed[:, 0]]
+    length = np.hypot(run[:, 0], run[:, 1])
+    inward = np.column_stack([-run[:, 1], run[:, 0]]) / np.maximum(length, 1e-12)[:, None]  # triangles run counter-clockwise
+    p = points[triangles]
+    n = np.cross(p[:, 1] - p[:, 0], p[:, 2] - p[:, 0])
+    uphill = -n[:, :2] / np.maximum(np.abs(n[:, 2]), 1e-15)[:, None]
+    driven = (uphill[owner] * inward).sum(1) > DRIVEN
+    key = np.sort(directed, axis=1) @ np.array([len(points), 1])
+    _, first, back = np.unique(key, return_index=True, return_inverse=True)
+    met = np.bincount(back, weights=driven, minlength=len(first)) == np.bincount(back, minlength=len(first))
+    found = first[met & (length[first] > SHORT) & ~leaves[directed[first]].all(1)]
+    return directed[found], np.abs(run[found, 2]) / length[found]
 
 
 def _level_runs(count: int, level: Rows) -> Rows:

@@ -15,7 +15,6 @@ from crownwright.cap.model import FlueFit
 from crownwright.cap.tell.worked import Worked
 from crownwright.cap.words import say, say_at_least, say_fall
 from crownwright.codes.astm_c1472 import sealant_depth
-from crownwright.geometry.envelope import heights
 from crownwright.quantity.findings import Finding, Verdict, compare
 from crownwright.quantity.units import INCH
 from crownwright.quantity.working import DERIVED, ENTERED, PRACTICE, Cite, Figure, Term
@@ -293,6 +292,5 @@ def _perimeter(ring: Array, inward: float) -> float:
 def _wrap(worked: Worked, k: int) -> float:
     """Area of wrap round one flue: outline of the flue times the mean depth of concrete along the joint, m2."""
     border, levels = worked.ground.borders[k], worked.levels
-    over = levels.edge.top + levels.fall * heights(levels.wash.planes, border.middle)
-    depth = float(border.length @ np.maximum(over - border.stone, 0.0) / border.length.sum())
+    depth = float(border.length @ np.maximum(levels.over(border.middle) - border.stone, 0.0) / border.length.sum())
     return _perimeter(worked.ground.rings[k], worked.joint.width) * depth

@@ -9,7 +9,7 @@ from crownwright.quantity.working import DERIVED, Figure, Term
 
 
 def findings(worked: Worked) -> tuple[Finding, ...]:
-    """Whether any place of the finished surface, the backs of the flues included, holds water, and where."""
+    """Whether any place of the finished surface, the feet of the flues included, holds water, and where."""
     standing, fit = worked.top.standing, worked.fit
     where = "; ".join(
         f"{say(place[0])} from side {fit.sides[3].name} and {say(place[1])} from side {fit.sides[0].name}" for place in standing
