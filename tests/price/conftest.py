@@ -16,11 +16,7 @@ from crownwright.price.rows import example_book
 from crownwright.service.open_job import open_demo
 
 settings.register_profile("price", deadline=None, derandomize=True)
-
-
-@pytest.fixture(autouse=True)
-def _steady() -> None:
-    settings.load_profile("price")
+settings.load_profile("price")  # read where a test is decorated, so it must come before the tests are imported
 
 
 @pytest.fixture(scope="session")

@@ -33,13 +33,13 @@ def hand_prices() -> Prices:
 def test_a_job_worked_by_hand_to_the_piece() -> None:
     """Arithmetic:
 
-    concrete: 13 bags for the cap + 2 for a pad = 15, van holds 4: buy 11 x 6.50 = 71.50, used from the van 4 x 6.50 = 26.00: 97.50
-    portland: 2 lb a bag x 15 bags = 30 lb, one sack of 94 lb = 18.00
-    screws: 12 + 8 + 32 = 52, van holds none: 2 boxes = 14.50; with 2 in the van: 50 wanted, 1 box
-    sealant: 29 ft 6 in. + 1 ft = 30.5 ft: 2 cartridges = 14.00 (each place on its own would have been 1 + 1 = 2 as well; but
-      15 + 15 ft is one, see the next test)
-    straps: 3 wanted, 3 in the van: none to buy, and the job bears nothing
-    sum: 97.50 + 18.00 + (7.25 + 2/50 x 7.25 = 0.29) + 14.00 + 0 = 137.04
+    concrete: 13 bags for the cap + 2 for a pad = 15, the van holds 4: buy 11 x 6.50 = 71.50; those of the van are put back,
+      4 x 6.50 = 26.00; the job bears 97.50
+    portland: 2 lb a bag x 15 bags = 30 lb: one sack of 94 lb, 18.00
+    screws: 12 + 8 + 32 = 52, the van holds 2: 50 to buy, one box of 50, 7.25; put back 2/50 x 7.25 = 0.29; 7.54
+    sealant: 29.5 ft + 1 ft = 30.5 ft: two cartridges of 30 ft, 14.00
+    straps: 3 wanted, 5 in the van: none to buy, and a tool costs the job nothing in any case
+    sum: 97.50 + 18.00 + 7.54 + 14.00 = 137.04
     """
     wants = (
         Want("concrete 80 lb", 13, "1", ("cap",), ""),

@@ -39,7 +39,7 @@ class Want:
 class Line:
     """One line of the take-off. Amounts in the price book's ``unit``: ``wanted``, of which ``from_van``; ``packs`` to buy and
     what they come to (``buys``). ``cost`` is what the job bears: the packs, and what was used from the van at the price of
-    putting it back; a tool from the van costs the job nothing.
+    putting it back. A tool stays with the mason: it is bought, but overhead pays for it and not this job.
     """
 
     key: str
@@ -115,7 +115,7 @@ def _line(prices: Prices, row: Row, group: list[Want], held: Decimal) -> Line:
     packs, each = packs_for(wanted, from_van, row.pack), prices.money(row)
     buys = (each * packs).rounded()
     used = (each * EXACT.divide(from_van, row.pack)).rounded()
-    cost = buys if row.kind == "tool" else buys + used
+    cost = (each * 0).rounded() if row.kind == "tool" else buys + used
     sources = tuple(source for want in group for source in want.sources)
     why = "; ".join(dict.fromkeys(want.why for want in group))
     return Line(row.key, row.what, row.kind, row.tax, row.unit, wanted, from_van, row.pack, packs, buys, cost, sources, why)

@@ -1,0 +1,143 @@
+"""Quote, change order, invoice and receipt as papers: the amount first, then what for."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from babel.dates import format_date
+
+from crownwright.price.business import Business
+from crownwright.price.deal import ChangeOrder, Invoice, Option, Party, Quote, Receipt
+from crownwright.price.dealing import price_shown
+from crownwright.price.pricing import Price
+from crownwright.sheets.draw.shapes import Drawing
+from crownwright.sheets.papers.press import Paper
+from crownwright.sheets.papers.say import picture
+
+QUOTE_FOOT = "Sizes and quantities are worked from readings taken on the chimney. Local code and a licensed practitioner decide."
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo for a paper: JPEG or PNG bytes, its size in pixels, what it shows."""
+
+    data: bytes
+    wide: int
+    high: int
+    says: str
+
+
+def photo_picture(photo: Photo) -> dict[str, Any]:
+    """Return a photo for a template: wrapped in SVG, so that it is passed on as text; its words are read out in its place."""
+    kind = "png" if photo.data.startswith(b"\x89PNG") else "jpeg"
+    size = f'width="{photo.wide}" height="{photo.high}"'
+    href = f"data:image/{kind};base64,{base64.b64encode(photo.data).decode()}"
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" {size}><image {size} href="{href}"/></svg>'
+    return {"svg": svg, "wide": 58.0, "title": "Photo", "says": photo.says}
+
+
+def day(on: date | None, locale: str) -> str:
+    """Return a date as people of a locale write it at length; nothing for none."""
+    return format_date(on, format="long", locale=locale) if on is not None else ""
+
+
+def quote_paper(quote: Quote, pictures: Sequence[Drawing] = (), photos: Sequence[Photo] = ()) -> Paper:
+    """Return a quote as it is sent. A draft says so at its head."""
+    locale = quote.business.locale
+    content = _head(quote.business, quote.customer, quote.title, quote.place, f"Price of the work at {quote.title}.")
+    content |= {
+        "number": quote.number or "draft, not issued",
+        "on": day(quote.issued, locale),
+        "until": day(quote.valid_until, locale),
+        "options": [_option(one, locale) for one in quote.options],
+        "payments": _payments(quote.options[0].price, locale) if len(quote.options) == 1 else [],
+        "why": [reason.says for reason in quote.why],
+        "units": [[u.what, f"{u.price.shown(locale)} for each" if u.unit == "each" else f"{u.price.shown(locale)} per {u.unit}"]
+                  for u in quote.unit_prices],
+        "terms": list(quote.business.terms),
+        "recorded": [f"{r.says} ({r.by}; {r.key})" for r in quote.recorded if r.key != "price.examples"],
+        "pictures": [picture(of, scaled=False) for of in pictures],
+        "photos": [photo_picture(photo) for photo in photos],
+        "foot": f"{quote.business.name}. {QUOTE_FOOT}",
+    }  # fmt: skip
+    return Paper(f"quote-{quote.number or 'draft'}", "Quote", "quote", content)
+
+
+def invoice_paper(invoice: Invoice) -> Paper:
+    """Return an invoice."""
+    locale = invoice.business.locale
+    rows = price_shown(invoice.price, locale)
+    for order in invoice.changes:
+        rows += [(f"Change order {order.number}: {order.why}", ""), *price_shown(order.price, locale)]
+    content = _head(
+        invoice.business, invoice.customer, invoice.title, invoice.place, f"What is owed for the work at {invoice.title}."
+    )
+    content |= {
+        "number": invoice.number,
+        "on": day(invoice.on, locale),
+        "rows": [list(row) for row in rows],
+        "sums": [
+            ["Altogether", invoice.gross.shown(locale)],
+            *([f"Paid {day(r.on, locale)}, {r.how} ({r.number})", (-r.amount).shown(locale)] for r in invoice.receipts),
+        ],
+        "due": invoice.due.shown(locale),
+        "by": day(invoice.due_by, locale),
+        "note": f"For quote {invoice.quote}.",
+        "signed": "",
+        "head-due": "To pay",
+        "foot": invoice.business.name,
+    }
+    return Paper(f"invoice-{invoice.number}", "Invoice", "invoice", content)
+
+
+def change_paper(order: ChangeOrder, quote: Quote) -> Paper:
+    """Return a change order of a quote, with room for a signature."""
+    locale = quote.business.locale
+    content = _head(quote.business, quote.customer, quote.title, quote.place, f"A change to quote {quote.number}.")
+    content |= {
+        "number": order.number, "on": day(order.on, locale), "rows": [list(row) for row in price_shown(order.price, locale)],
+        "sums": [], "due": order.price.gross.shown(locale), "by": "", "note": f"To quote {quote.number}: {order.why}.",
+        "signed": order.signed_by or " ", "head-due": "More to pay" if order.price.gross.amount >= 0 else "Less to pay",
+        "foot": quote.business.name,
+    }  # fmt: skip
+    return Paper(f"change-{order.number}", "Change order", "invoice", content)
+
+
+def receipt_paper(receipt: Receipt, business: Business, customer: Party, title: str) -> Paper:
+    """Return a receipt for money that came in."""
+    locale = business.locale
+    content = _head(business, customer, title, "", f"Money received for {title}.")
+    content |= {
+        "number": receipt.number, "on": day(receipt.on, locale), "rows": [], "sums": [], "due": receipt.amount.shown(locale),
+        "by": "", "note": f"For {receipt.against}, paid by {receipt.how or 'customer'}.", "signed": " ", "head-due": "Received",
+        "foot": business.name,
+    }  # fmt: skip
+    return Paper(f"receipt-{receipt.number}", "Receipt", "invoice", content)
+
+
+def _head(business: Business, customer: Party, title: str, place: str, says: str) -> dict[str, Any]:
+    contact = [x for x in (business.phone, business.email, business.web, business.licence) if x]
+    return {
+        "says": says,
+        "job": {"title": title, "place": place, "customer": customer.name, "mason": business.name, "dated": ""},
+        "from": {"name": business.name, "lines": [*business.address, *contact]},
+        "to": {"name": customer.name or " ", "lines": [*customer.address, *(x for x in (customer.phone, customer.email) if x)]},
+    }
+
+
+def _option(one: Option, locale: str) -> dict[str, Any]:
+    price = one.price
+    band = f"{one.low.shown(locale)} to {one.high.shown(locale)}" if one.low is not None and one.high is not None else ""
+    return {
+        "name": one.name, "scope": list(one.scope), "exclusions": list(one.exclusions),
+        "rows": [list(row) for row in price_shown(price, locale)], "gross": price.gross.shown(locale), "firm": one.firm,
+        "rough": one.rough, "band": band, "payments": _payments(price, locale),
+    }  # fmt: skip
+
+
+def _payments(price: Price, locale: str) -> list[list[str]]:
+    return [[stage.due[:1].upper() + stage.due[1:], stage.amount.shown(locale)] for stage in price.stages]
