@@ -1,13 +1,14 @@
 #!/usr/bin/env python3
 """What can be done in this checkout. Needs nothing but Python 3.11 or newer; sets up what it needs in .venv by itself.
 
-    python3 tasks.py demo     plan a demo chimney: papers and drawings into out/demo, a summary on the screen
-    python3 tasks.py test     style, types, import contracts and every test (what CI runs)
-    python3 tasks.py quick    the tests alone, no set-up of system packages
-    python3 tasks.py format   put the code into the house's format
-    python3 tasks.py bench    every benchmark into docs/bench (takes a while)
-    python3 tasks.py docs     make again what is made: schema, validation page, pictures
-    python3 tasks.py lock     pin the dependencies again
+python3 tasks.py demo     plan a demo chimney: papers and drawings into out/demo, a summary on the screen
+python3 tasks.py app      open the job book and its pages on this machine
+python3 tasks.py test     style, types, import contracts and every test (what CI runs)
+python3 tasks.py quick    the tests alone, no set-up of system packages
+python3 tasks.py format   put the code into the house's format
+python3 tasks.py bench    every benchmark into docs/bench (takes a while)
+python3 tasks.py docs     make again what is made: schema, validation page, pictures
+python3 tasks.py lock     pin the dependencies again
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ import subprocess
 import sys
 import venv
 from pathlib import Path
+
+from tests.server import postgres
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -34,7 +37,7 @@ def run(*command: object, env: dict[str, str] | None = None) -> None:
 
 def set_up(lock: str) -> None:
     """Make .venv hold just what ``lock`` pins, and the package itself; a stamp saves doing it twice."""
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036 (an older Python runs this file)
         raise SystemExit("Crownwright needs Python 3.11 or newer; this is " + sys.version.split()[0])
     wanted = hashlib.sha256((ROOT / lock).read_bytes() + (ROOT / "pyproject.toml").read_bytes()).hexdigest()
     stamp = VENV / f"stamp-{lock}"
@@ -55,6 +58,12 @@ def demo() -> None:
     run(PYTHON, "-m", "crownwright", "demo", "--into", "out/demo")
 
 
+def app() -> None:
+    """Open the job book and its pages."""
+    set_up("requirements.lock")
+    run(PYTHON, "-m", "crownwright", "app")
+
+
 def quick() -> None:
     """Run the tests."""
     set_up("requirements-dev.lock")
@@ -68,7 +77,8 @@ def test() -> None:
     run(BIN / "ruff", "format", "--check", ".")
     run(BIN / "mypy")
     run(BIN / "lint-imports")
-    quick()
+    with postgres() as server:
+        run(PYTHON, "-m", "pytest", "-n", "2", env=server)
 
 
 def format_code() -> None:
@@ -101,7 +111,16 @@ def lock() -> None:
             "--no-annotate", "--no-emit-index-url", "-q", "-o", name)  # fmt: skip
 
 
-TASKS = {"demo": demo, "test": test, "quick": quick, "format": format_code, "bench": bench, "docs": docs, "lock": lock}
+TASKS = {
+    "demo": demo,
+    "app": app,
+    "test": test,
+    "quick": quick,
+    "format": format_code,
+    "bench": bench,
+    "docs": docs,
+    "lock": lock,
+}
 
 
 if __name__ == "__main__":
