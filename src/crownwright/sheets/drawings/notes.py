@@ -36,6 +36,12 @@ def column(notes: Iterable[Note], at: Point, wide: float, shift: Point = (0.0, 0
         down += (text.count("\n") + 1) * note.size * 1.25
 
 
+def column_high(notes: Iterable[Note], wide: float) -> float:
+    """Return how far down a column of notes reaches, mm."""
+    lines = ((note, wrap(note.text, note.size, wide, note.bold).count("\n") + 1) for note in notes)
+    return sum((3.2 if note.bold else 1.2) + count * note.size * 1.25 for note, count in lines)
+
+
 def line_key(at: Point, right: float, rows: Iterable[tuple[Layer, str]]) -> Iterator[Shape]:
     """Yield the key to a drawing's lines, ``right`` mm to the right of ``at``."""
     down = 2.0

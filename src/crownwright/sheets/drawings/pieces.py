@@ -17,22 +17,41 @@ from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.say import length, pieces_called, wrap
 from crownwright.survey.model import Array
 
-ROWS = 6  # on a sheet
-PITCH = 25.0  # mm from row to row
+HIGH = 148.0  # mm of rows on a sheet
+AIR, LEAST = 14.0, 21.0  # mm between two faces, and from row to row at the least
+SHORT = 1.25  # m; shorter forms are drawn no larger than this one would be
 LEFT = 58.0  # mm for the names
 SAME = INCH / 32  # pieces whose lengths differ by less are cut alike
 SAME_ANGLE = 0.1  # degrees
 
 
 def piece_sheets(plan: Plan) -> tuple[Drawing, ...]:
-    """Return the piece drawings, six different pieces on each. Needs ``plan.form``."""
+    """Return the piece drawings, as many different pieces on each as have room. Needs ``plan.form``."""
     if plan.form is None:
         raise ValueError("this plan has no form to draw; see its problems")
     groups = alike(plan.form.pieces)
-    longest = max(piece.length for group in groups for piece in group)
+    longest = max(SHORT, *(piece.length for piece in plan.form.pieces))
     scale = scales.fit(longest, 0.0, plan.job.units, (scales.ROOM[0] - LEFT - 30.0, 1.0))
-    sheets = [groups[i : i + ROWS] for i in range(0, len(groups), ROWS)]
+    sheets = _on_sheets(groups, 1000.0 / scale.by)
     return tuple(_sheet(rows, i, len(sheets), scale, plan.job.units) for i, rows in enumerate(sheets))
+
+
+def _on_sheets(groups: list[list[Piece]], times: float) -> list[list[list[Piece]]]:
+    sheets: list[list[list[Piece]]] = []
+    room = 0.0
+    for group in groups:
+        high = _high(group, times)
+        if not sheets or high > room:
+            sheets.append([])
+            room = HIGH
+        sheets[-1].append(group)
+        room -= high
+    return sheets
+
+
+def _high(group: list[Piece], times: float) -> float:
+    """How much of a sheet a row takes, mm."""
+    return max(float(np.ptp(_face(group[0])[:, 1])) * times + AIR, LEAST)
 
 
 def alike(pieces: Sequence[Piece]) -> list[list[Piece]]:
@@ -60,7 +79,12 @@ def end_says(cut: EndCut) -> str:
 
 
 def _sheet(rows: list[list[Piece]], i: int, count: int, scale: scales.Scale, units: Units) -> Drawing:
-    shapes = [shape for k, group in enumerate(rows) for shape in _row(group, k, 1000.0 / scale.by, units)]
+    shapes: list[Shape] = []
+    down = 0.0
+    for group in rows:
+        high = _high(group, 1000.0 / scale.by)
+        shapes += _row(group, down + high / 2, 1000.0 / scale.by, units)
+        down += high
     number = f" {i + 1} of {count}" if count > 1 else ""
     says = "Pieces of the form as they lie, seen from above: " + "; ".join(map(pieces_called, rows)) + "."
     return Drawing(
@@ -68,10 +92,16 @@ def _sheet(rows: list[list[Piece]], i: int, count: int, scale: scales.Scale, uni
     )
 
 
-def _row(group: list[Piece], k: int, times: float, units: Units) -> Iterator[Shape]:
+def _face(piece: Piece) -> Array:
+    """A piece's face, its length level: seen from above as it lies, or the face of one that stands."""
+    return _upright(piece) if piece.stands else own_frame(piece.footprint)
+
+
+def _row(group: list[Piece], down: float, times: float, units: Units) -> Iterator[Shape]:
+    """A piece with its middle ``down`` mm under the sheet's head."""
     piece = group[0]
-    flat = _upright(piece) if piece.stands else own_frame(piece.footprint)
-    foot = -k * PITCH / times
+    flat = _face(piece)
+    foot = -down / times
     flat = flat - [flat[:, 0].min(), (flat[:, 1].min() + flat[:, 1].max()) / 2] + [0.0, foot]
     names = pieces_called(group)
     yield Text((0.0, foot), wrap(names, 3.8, LEFT - 25.0, bold=True), 3.8, "start", 0.0, bold=True, shift=(-LEFT, 0.8))

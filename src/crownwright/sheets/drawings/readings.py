@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
@@ -10,12 +11,13 @@ from crownwright.sheets.draw.layers import STONE, STRING
 from crownwright.sheets.draw.shapes import Drawing, Point, Polygon, Polyline, Shape
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.labels import SIDE_OFF, Labels
-from crownwright.sheets.drawings.notes import SMALL, Note, column, heading
+from crownwright.sheets.drawings.notes import SMALL, Note, column, column_high, heading
 from crownwright.sheets.drawings.say import spoken, within
 from crownwright.sheets.drawings.top import corner_angles, flue_rings, point, ring
 from crownwright.survey.model import Survey, Suspect
 
-COLUMN = 75.0  # mm, width of the notes beside the plan
+COLUMN, HIGH = 75.0, 132.0  # mm, the notes beside the plan
+MOST_NEXT = 6  # readings still to take that are told here; the roof card has them all
 
 
 def readings_plan(plan: Plan) -> Drawing:
@@ -42,10 +44,17 @@ def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale) -> Drawing:
         *labels.corners(),
         *labels.names(),
     ]
-    more = [Note(f"{-labels.left} more readings are drawn without their number: there is no room.")] if labels.left < 0 else []
-    shapes += column([*_notes(plan, survey), *more], _top_right(survey), COLUMN, (28.0, 0.0))
+    notes = [*_notes(plan, survey), *_left_out(labels.left)]
+    if column_high(notes, COLUMN) > HIGH:  # a survey with much to tell: smaller, rather than a smaller plan
+        notes = [replace(note, size=note.size * 0.86) for note in notes]
+    shapes += column(notes, _top_right(survey), COLUMN, (28.0, 0.0))
     says = f"The top seen from above with {len(survey.checked)} tape readings and how each closes."
     return Drawing("readings", "Readings of the top", says, scale.by, scale.says, tuple(shapes))
+
+
+def _left_out(left: int) -> Iterator[Note]:
+    if left < 0:
+        yield Note(f"{-left} more readings are drawn without their number: there is no room.")
 
 
 def _top_right(survey: Survey) -> Point:
@@ -75,11 +84,12 @@ def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:
         yield heading(f"The tapes close. The worst is out by {worst}.")
     else:
         yield heading(f"The tapes do not close: {worst} at the worst.")
-    for suspect in survey.suspects:
-        yield Note(suspect_says(suspect, units))
+    yield from map(Note, suspects_say(survey.suspects, units))
     if survey.next_readings:
         yield heading("Read next, in this order")
-        yield from (Note(f"{i + 1}   {wanted.ask}: {wanted.gains}") for i, wanted in enumerate(survey.next_readings))
+        yield from (Note(f"{i + 1}   {wanted.ask}: {wanted.gains}") for i, wanted in enumerate(survey.next_readings[:MOST_NEXT]))
+    if len(survey.next_readings) > MOST_NEXT:
+        yield Note(f"and {len(survey.next_readings) - MOST_NEXT} more: see the roof card")
     if survey.quick:
         return
     yield Note(
@@ -93,9 +103,19 @@ def _notes(plan: Plan, survey: Survey) -> Iterator[Note]:
     )
 
 
+def suspects_say(suspects: Sequence[Suspect], units: Units) -> Iterator[str]:
+    """Yield what is told of readings that do not close: each named one by itself, those that cannot be told apart together."""
+    yield from (suspect_says(suspect, units) for suspect in suspects if suspect.named)
+    unsure = [suspect for suspect in suspects if not suspect.named]
+    if len(unsure) == 1:
+        yield suspect_says(unsure[0], units)
+    elif unsure:
+        likely = "; ".join(f"{s.name} reads {spoken(s.reads, units)}, {spoken(s.likely, units)} would close" for s in unsure)
+        yield f"One of these is off, and the readings cannot tell which: {likely}."
+
+
 def suspect_says(suspect: Suspect, units: Units) -> str:
-    """Return what a suspect reading is told as: what it reads, what would close and what kind of slip that would be."""
+    """Return what one suspect reading is told as: what it reads, what would close and what kind of slip that would be."""
     reads, likely, closes = spoken(suspect.reads, units), spoken(suspect.likely, units), within(suspect.closes, units)
     name = suspect.name[:1].upper() + suspect.name[1:]
-    rivals = "" if suspect.named or not suspect.rivals else f" It may also be {' or '.join(suspect.rivals)}."
-    return f"{name} reads {reads}; {likely} closes within {closes} ({suspect.kind}?).{rivals}"
+    return f"{name} reads {reads}; {likely} closes within {closes} ({suspect.kind}?)."

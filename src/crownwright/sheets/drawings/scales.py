@@ -50,14 +50,15 @@ def largest(
     """Return what ``draw`` draws at the largest usual scale at which all of it fits ``room`` (mm).
 
     ``thing`` is how wide and high (m) the thing itself is, ``notes`` what dimensions and notes beside it take at the least (mm):
-    they say where to begin. Where even the smallest scale is too large, that one is used.
+    they say where to begin. Where no scale is small enough (it is the notes that are too long), the first is kept.
     """
-    for scale in _from(*thing, units, (room[0] - notes[0], room[1] - notes[1])):
+    begin = _from(*thing, units, (room[0] - notes[0], room[1] - notes[1]))
+    for scale in begin:
         drawing = draw(scale)
         size = size_mm(drawing)
         if size[0] <= room[0] and size[1] <= room[1]:
-            break
-    return drawing
+            return drawing
+    return draw(begin[0])
 
 
 def _from(wide: float, high: float, units: Units, room: tuple[float, float]) -> tuple[Scale, ...]:

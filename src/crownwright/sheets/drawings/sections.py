@@ -92,8 +92,9 @@ def _stone(cut: Cut) -> Iterator[Shape]:
     for start, end in cut.spans(cut.frame.ring(cut.survey.outline.face)):
         for left, right in less((start, end), flues):
             top = cut.stone(left, right)
-            yield Polygon(STONE_CUT, ((left, foot), *top, (right, foot)), (), Hatch.BRICK if brick else Hatch.STONE, edge=False)
-            yield Polyline(STONE_CUT, ((left, foot), *top, (right, foot)), title="the chimney's top")
+            wall = ((left, foot), *top, (right, foot))
+            yield Polygon(STONE_CUT, wall, (), Hatch.BRICK if brick else Hatch.STONE, edge=False)
+            yield Polyline(STONE_CUT, wall, title="the chimney's top")
 
 
 def _broken_off(cut: Cut) -> Iterator[Shape]:

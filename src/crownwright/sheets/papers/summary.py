@@ -12,7 +12,7 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.display import show, show_slope
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.sheets.draw.shapes import Drawing
-from crownwright.sheets.drawings.readings import suspect_says
+from crownwright.sheets.drawings.readings import suspects_say
 from crownwright.sheets.drawings.say import length, within
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, finding_row, picture
@@ -112,8 +112,8 @@ def needs(plan: Plan) -> Iterator[dict[str, str]]:
     for problem in plan.problems:
         yield {"what": problem.what[:1].upper() + problem.what[1:], "todo": f"{problem.remedy.rstrip('.')}."}
     if plan.survey is not None:
-        for suspect in plan.survey.suspects:
-            yield {"what": suspect_says(suspect, plan.job.units).rstrip("."), "todo": "Read it again before you cut anything."}
+        for told in suspects_say(plan.survey.suspects, plan.job.units):
+            yield {"what": told.rstrip("."), "todo": "Read it again before you cut anything."}
         if plan.survey.quick:
             yield {"what": "Doorstep survey", "todo": "Good enough to talk price; read the top before you build from it."}
     for finding in plan.findings:
