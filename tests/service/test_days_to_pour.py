@@ -16,7 +16,7 @@ from crownwright.service.open_job import open_demo, open_text
 from crownwright.service.plan_a_job import plan_a_job
 from crownwright.service.weather_for import ask_for_weather, read_weather
 
-TEN_DAYS = Path(__file__).parents[2] / "examples" / "ten-days.toml"
+TEN_DAYS = Path(__file__).parents[2] / "examples" / "weather" / "ten-days.toml"
 NOW = datetime(2026, 5, 10, 12, tzinfo=UTC)
 ZONE = "America/New_York"
 
