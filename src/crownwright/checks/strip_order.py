@@ -9,6 +9,7 @@ who is joined to it by a fastener that cannot be drawn, and who stands in its wa
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, islice
@@ -227,7 +228,7 @@ def _thinned(names: tuple[str, ...], enough: Callable[[Iterable[str]], bool]) ->
 def _check_names(form: FormModel) -> None:
     parts, fasteners = [part.name for part in form.parts], [one.name for one in form.fasteners]
     for names, what in ((parts, "part"), (fasteners, "fastener")):
-        twice = sorted({name for name in names if names.count(name) > 1})
+        twice = sorted(name for name, count in Counter(names).items() if count > 1)
         if twice:
             raise ValueError(f"{what} named twice: {', '.join(twice)}")
     for one in form.fasteners:

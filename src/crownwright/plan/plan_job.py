@@ -11,10 +11,17 @@ from crownwright.codes.cap_rules import rule_set
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
+from crownwright.quantity.display import show
+from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import FOOT
 from crownwright.survey.adjust import adjust
 
 if TYPE_CHECKING:
+    from crownwright.cap.model import CapDesign
     from crownwright.plan.job import Job
+
+LARGEST = 30 * FOOT
+"""No chimney top is longer than this; a cap that comes out longer comes from readings that hold nothing (a judgement)."""
 
 
 def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
@@ -29,6 +36,8 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
     if survey is None:
         return Plan(job, __version__, None, None, None, None, (), (), problems)
     cap = design_cap(survey, job.cap)
+    if impossible := _cannot_be_built(cap, job):
+        return Plan(job, __version__, survey, None, None, None, survey.findings, survey.figures, (*problems, impossible))
     form = build_form(survey, cap, job.form, cut_list=cut_list)
     pour = pour_for(cap, job.concrete, form.bed_volume if form else NO_BED, survey.surface.spread_with)
     case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
@@ -44,3 +53,15 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         figures=(*(f for part in parts if part for f in part.figures), *figures_job(case)),
         problems=(*problems, *(form.problems if form else ())),
     )
+
+
+def _cannot_be_built(cap: CapDesign, job: Job) -> Problem | None:
+    """What no form, pour or check can be made for: a cap as large as a house, or one without concrete in it."""
+    if max(cap.length, cap.width) > LARGEST:
+        size = f"{show(cap.length, 'm', job.units)} by {show(cap.width, 'm', job.units)}"
+        remedy = "Take the next readings, and read again what is named above: the tapes leave the top all but free"
+        return Problem("cap", f"by these readings it would have to be {size} to be sure of its overhang", remedy)
+    if min(cap.volume.all.mean, cap.volume.lower, cap.volume.upper) <= 0:
+        remedy = "Leave out what was fixed by hand, one at a time: length, width, edge_thickness, soffit_drop"
+        return Problem("cap", "as it was fixed by hand the stone leaves no room in it for concrete", remedy)
+    return None

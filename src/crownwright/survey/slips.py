@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from crownwright.survey.chances import chi_square_limit
 from crownwright.survey.layout import tape_model
-from crownwright.survey.least_squares import Array, Fit, fit
+from crownwright.survey.least_squares import Array, Fit, LooseError, fit
 from crownwright.survey.slip_kinds import ANYTHING, Kind, Slips, slips_of
-from crownwright.survey.tapes import SQUARE_SD, TapedTop
+from crownwright.survey.tapes import TapedTop
 
 BIG = 0.05
 """A slip (m) beyond which the network is bent so far that it is straightened before slips are weighed."""
@@ -94,11 +94,14 @@ def weigh(top: TapedTop) -> Weighed:
 
 
 def refit(top: TapedTop, slips: dict[int, float]) -> Fit:
-    """Adjust again with slips (reading -> m) taken out."""
+    """Adjust again with slips (reading -> m) taken out; as it was, where without them nothing would hold the top."""
     reads = np.append(top.tapes.reads, np.zeros(len(top.square)))
     for k, slip in slips.items():
         reads[k] -= slip
-    return fit(tape_model(top.layout, top.tapes, top.square), top.fit.estimate, reads, top.fit.sd)
+    try:
+        return fit(tape_model(top.layout, top.tapes, top.square), top.fit.estimate, reads, top.fit.sd)
+    except LooseError:  # a slip as long as the tape itself folds the plan flat: it explains nothing
+        return top.fit
 
 
 def _single(slips: Slips, seen: Strain, readings: int) -> Weighed:
@@ -165,6 +168,3 @@ def _pairs(single: Weighed, seen: Strain, readings: int) -> Weighed:
         second_amount=np.concatenate([np.zeros(len(slips.index)), slips.slip[second]]),
         second_kind=(*slips.kind, *(slips.kind[k] for k in second)),
     )
-
-
-__all__ = ["SQUARE_SD", "Strain", "Weighed", "refit", "strain", "weigh"]
