@@ -17,7 +17,9 @@ def theirs(request: pytest.FixtureRequest) -> Callable[..., None]:
     """Assert that ours is within ``tol`` of the published value, and record both for the validation page."""
     source = (request.module.__doc__ or "").strip().splitlines()[0]
 
-    def check(what: str, expected: float, ours: float, *, unit: str = "", tol: float, place: str = "", grade: str = "read") -> None:
+    def check(
+        what: str, expected: float, ours: float, *, unit: str = "", tol: float, place: str = "", grade: str = "read"
+    ) -> None:
         assert grade in {"read", "from memory", "derived", "common practice", "independent program", "open data"}
         ROWS.append(
             {

@@ -1,4 +1,4 @@
-"""W. Baarda, A testing procedure for use in geodetic networks, 1968: limits of w, the findable shift; chi-square tables beside them.
+"""W. Baarda, A testing procedure for use in geodetic networks, 1968: limits of w, the findable shift; chi-square tables.
 
 Chi-square values are those of any printed table (three decimals); they were checked with an independent program too.
 """
