@@ -1,5 +1,6 @@
 """Plans of the example jobs, made once."""
 
+import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -14,7 +15,8 @@ from crownwright.sheets.everything import drawings_of, papers_of
 from crownwright.sheets.papers.press import Paper
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-NAMES = sorted(file.stem for file in EXAMPLES.glob("*.toml"))
+# a job has a title; the other examples are weather, prices and the like
+NAMES = sorted(file.stem for file in EXAMPLES.glob("*.toml") if "title" in tomllib.loads(file.read_text("utf-8")))
 
 
 @cache
