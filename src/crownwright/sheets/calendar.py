@@ -1,4 +1,4 @@
-"""Visits as iCalendar (RFC 5545): the same visit keeps its id, so that a moved day moves the entry; time zones travel with the file."""
+"""Visits as iCalendar (RFC 5545): a visit keeps its id, so that a moved day moves the entry; time zones travel with the file."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ SPACE = uuid5(NAMESPACE_URL, "tag:crownwright,2026:visits")
 @dataclass(frozen=True, slots=True)
 class Visit:
     """A visit, or a day to remember: ``job`` and ``key`` ("pour", "strip", "care 2") make its id. ``start`` and ``end`` are local
-    times in the zone; a ``date`` for a whole day (``end`` None). ``revision`` grows by one each time it moves; ``cancelled`` takes
-    it out of the reader's calendar.
+    times in the zone; a ``date`` for a whole day (``end`` None). ``revision`` grows by one each time it moves; ``cancelled``
+    takes it out of the reader's calendar.
     """
 
     job: str
@@ -169,7 +169,7 @@ def _offset(of: timedelta) -> str:
 
 def visits_of(job: str, title: str, place: str, pour: datetime, *, bed: datetime | None = None, strip_after_days: int = 7,
               care_years: Iterable[int] = (2, 4, 6)) -> tuple[Visit, ...]:  # fmt: skip
-    """Return the usual visits round a pour day: bed and form, pour, mist, strip and seal, hand over, and care checks over the years.
+    """Return the usual visits round a pour day: bed and form, pour, mist, strip and seal, hand over, care checks over the years.
 
     ``bed`` None: the day before at eight. Days between are common practice, no source; the cure's own times replace them.
     """
