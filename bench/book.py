@@ -36,7 +36,8 @@ SAYS = """# The book under load
 
 Made by `python -m bench.book --write`: {jobs:,} jobs in the book, {phones} phones each changing a value every {every:.0f} s.
 Seconds of the verbs, waiting for others included, network and drawing of pages not. "alone" is one plan with nothing else
-going on.
+going on. "load" is how many processes wanted the processor in the last minute, on how many cores: far more than there are cores
+means that other work took it, and the times say more of that than of this.
 
 """
 STREETS = ("Heron Lane", "Mill Row", "Weir Road", "Étang Close", "Chapel Hill")
@@ -122,14 +123,14 @@ def main() -> None:
         kind = desk.book.engine.dialect.name
         desk.close()
     cells = [f"{p95(times.rows[what]):.3f}" for what in ("save", "plan", "list", "search", "history")]
-    row = f"| {kind} | {len(times.rows['save'])} | {min(alone):.3f} | {' | '.join(cells)} |"
-    print(row, f"median plan {statistics.median(times.rows['plan']):.3f}, load {os.getloadavg()[0]:.1f}")
+    row = f"| {kind} | {len(times.rows['save'])} | {min(alone):.3f} | {' | '.join(cells)} | {os.getloadavg()[0]:.0f} on {os.cpu_count()} |"
+    print(row, f"median plan {statistics.median(times.rows['plan']):.3f}")
     if args.write:
-        head = "| database | changes | plan alone | save p95 | plan p95 | list p95 | search p95 | history p95 |"
+        head = "| database | changes | plan alone | save p95 | plan p95 | list p95 | search p95 | history p95 | load on cores |"
         old = TABLE.read_text("utf-8").splitlines() if TABLE.exists() else []
         rows = [line for line in old if line.startswith("| ") and not line.startswith(("| database", f"| {kind} "))]
         says = SAYS.format(jobs=JOBS, phones=PHONES, every=EVERY)
-        TABLE.write_text("\n".join([says + head, "|---|---|---|---|---|---|---|---|", *sorted([*rows, row])]) + "\n", "utf-8")
+        TABLE.write_text("\n".join([says + head, "|---|---|---|---|---|---|---|---|---|", *sorted([*rows, row])]) + "\n", "utf-8")
 
 
 if __name__ == "__main__":

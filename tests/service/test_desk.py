@@ -7,6 +7,7 @@ import sqlite3
 import struct
 import zipfile
 import zlib
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,7 @@ from crownwright.service.desk.begin_job import begin_from_text, begin_job, copy_
 from crownwright.service.desk.compare import compare
 from crownwright.service.desk.export_job import export_job
 from crownwright.service.desk.import_job import import_job
-from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers
+from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers, keep_issued
 from crownwright.service.desk.keep_work import bring_back, set_state, set_visit, take_out
 from crownwright.service.desk.list_jobs import find_job, list_jobs
 from crownwright.service.desk.model import By, Change, Entry, PhotoRow
@@ -330,3 +331,25 @@ def test_a_clock_that_jumps_loses_nothing_and_mixes_nothing_up(desk: Desk, demo:
         save_entry(desk, ANSEL, Entry(f"e{days}", demo, 99, (Change("readings.tapes[start=A,end=B].reads", reading),)))
     assert [r.number for r in history(desk, demo)] == [4, 3, 2, 1]
     assert 'start = "A", end = "B", reads = "55"' in plan_of(desk, demo, cut_list=False).text
+
+
+def test_planning_goes_on_when_a_planning_process_is_killed(tmp_path: Path) -> None:
+    desk = open_desk(tmp_path / "jobs.book", planners=1)
+    begin_from_text(desk, ANSEL, "demo", open_demo().text)
+    assert plan_of(desk, "demo", cut_list=False).planned is not None
+    pool = desk.planner._pool
+    assert pool is not None
+    for process in list(pool._processes.values()):
+        process.kill()
+        process.join()
+    save_entry(desk, ANSEL, Entry("e1", "demo", 1, (Change("cap.edge_board", "2x4"),)))
+    assert plan_of(desk, "demo", cut_list=False).planned is not None
+    desk.close()
+
+
+def test_papers_handed_out_at_one_moment_get_numbers_of_their_own(desk: Desk) -> None:
+    for k in range(4):
+        begin_job(desk, ANSEL, f"j{k}", f"Stack {k}")
+    with ThreadPoolExecutor(4) as pool:
+        made = list(pool.map(lambda k: keep_issued(desk, f"j{k % 4}", 1, "quote", b"%PDF", "{}"), range(12)))
+    assert sorted(row.number for row in made) == [f"2026-{n:04d}" for n in range(1, 13)]

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.begin_job import begin_from_text, begin_job
+from crownwright.service.desk.merge import merge
 from crownwright.service.desk.model import By, Change, Entry, Saved
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.plan_of import plan_of
@@ -193,3 +194,19 @@ def test_no_reading_of_two_phones_in_dead_spots_is_lost(tmp_path_factory: pytest
     for _, _, inches in typed:
         assert f'reads = "{inches}"' in whole or str(inches) in mine
     desk.close()
+
+
+LISTS = ["[0]", "[+]", "[start=A,end=B]", "[start=A#2]", "[7]"]
+STEP = st.sampled_from(["readings", "tapes", "drops", "title", "cap", "x-y", "]", *LISTS])
+ITEMS = {"title": "x", "readings": {"tapes": [{"start": "A", "end": "B", "reads": "53"}], "drops": []}}
+
+
+@given(st.lists(st.tuples(st.lists(STEP, min_size=1, max_size=5), VALUE, st.booleans()), max_size=5), st.text(max_size=8))
+@settings(max_examples=300, deadline=None)
+def test_whatever_is_sent_is_done_or_told_and_never_half_of_a_value(sent: list[Any], other: str) -> None:
+    changes = tuple(Change(".".join(steps).replace(".[", "["), value, gone) for steps, value, gone in sent)
+    merged = merge(ITEMS, ITEMS, (*changes, Change(other, "1")), lambda _: True)
+    assert not merged.clashes, "who changes alone meets nobody"
+    assert len(merged.done) + len(merged.problems) <= len(changes) + 1
+    assert not parse_toml(write_values(merged.values), "").problems
+    assert ITEMS["title"] == "x", "what it was put on is left alone"

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Mapping
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from crownwright.book.backup import copy_book
 from crownwright.book.store import BookError, open_book
@@ -38,11 +40,14 @@ def restore_book(desk: Desk, path: Path) -> Mapping[str, int]:
     """Bring a backup back into the desk's book, which must be empty. Raises `BookError`."""
     if not path.is_file():
         raise BookError(f"There is no file {path}", "Look at the name of the backup")
-    source = open_book(path, desk.now())
-    try:
-        return copy_book(source, desk.book)
-    finally:
-        source.close()
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / "backup.book"  # one of an older version is brought up, and a backup must stay as it is
+        shutil.copyfile(path, copy)
+        source = open_book(copy, desk.now())
+        try:
+            return copy_book(source, desk.book)
+        finally:
+            source.close()
 
 
 def _away(part: Path) -> None:

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import json
+from contextlib import suppress
+from dataclasses import replace
+
+from sqlalchemy.exc import IntegrityError
 
 from crownwright.book import issued, jobs
 from crownwright.book.issued import IssuedRow
+from crownwright.book.store import BookError
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.write_papers import Size, printed_files
+
+TRIES = 20  # two that hand out at the same moment reach for the same number; the second takes the next
 
 
 def issue_paper(
@@ -38,10 +45,13 @@ def issue_paper(
 
 def keep_issued(desk: Desk, job: str, revision: int, kind: str, paper: bytes, data: str, issue: str = "") -> IssuedRow:
     """Keep a paper made elsewhere (a quote, an invoice) as handed out, under the next number of the year."""
-    with desk.book.writing() as c:
-        jobs.hold(c, job)
-        number = issued.next_number(c, desk.now()[:4])
-        return issued.issue(c, IssuedRow(issue or new_id(), job, revision, kind, number, desk.now(), ""), data, paper)
+    row = IssuedRow(issue or new_id(), job, revision, kind, "", desk.now(), "")
+    for _ in range(TRIES):
+        with suppress(IntegrityError), desk.book.writing() as c:
+            jobs.hold(c, job)
+            number = issued.next_number(c, desk.now()[:4])
+            return issued.issue(c, replace(row, number=number), data, paper)
+    raise BookError("Others hand out papers all the time", "Try again")
 
 
 def issued_papers(desk: Desk, job: str) -> tuple[IssuedRow, ...]:

@@ -39,10 +39,14 @@ def develop(data: bytes) -> Developed | Problem:
         return Problem("photo", "the file is empty", "Take the photo again")
     if len(data) > BIGGEST:
         return Problem("photo", f"the file has {len(data) / 1e6:.0f} MB; {BIGGEST // 10**6} are the most", "Send a smaller one")
+    from PIL.Image import DecompressionBombError
+
     try:
         return _develop(data)
     except MemoryError:
         return Problem("photo", "the picture is too large for this machine", "Send a smaller one")
+    except DecompressionBombError:
+        return Problem("photo", f"the picture has more than {MOST_PIXELS // 10**6} million points", "Send a smaller one")
     except Exception:  # a damaged picture fails in as many ways as there are decoders
         return Problem("photo", "the file is damaged, or no picture", "Send a JPEG, PNG, WebP or HEIC picture")
 

@@ -6,6 +6,7 @@ import hashlib
 import threading
 from collections import OrderedDict
 from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -34,6 +35,7 @@ class Planner:
     def __init__(self, processes: int = 0) -> None:
         self._lock = threading.Lock()
         self._kept: OrderedDict[tuple[str, bool], Future[Answer]] = OrderedDict()
+        self._processes = processes
         self._pool = _pool(processes) if processes else None
 
     def plan(self, text: str, *, cut_list: bool = True) -> Answer:
@@ -53,12 +55,27 @@ class Planner:
 
     def _work(self, key: tuple[str, bool], text: str, cut_list: bool, future: Future[Answer]) -> None:
         try:
-            pool = self._pool
-            future.set_result(pool.submit(plan_text, text, cut_list).result() if pool else plan_text(text, cut_list))
+            future.set_result(self._elsewhere(text, cut_list) if self._processes else plan_text(text, cut_list))
         except BaseException as error:
             with self._lock:
                 self._kept.pop(key, None)
             future.set_exception(error)
+
+    def _elsewhere(self, text: str, cut_list: bool) -> Answer:
+        """Plan in another process. Where one was killed (out of memory), the rest are gone too: new ones are called, once."""
+        pool = self._ready()
+        try:
+            return pool.submit(plan_text, text, cut_list).result()
+        except BrokenProcessPool:
+            with self._lock:
+                self._pool = None if self._pool is pool else self._pool
+            return self._ready().submit(plan_text, text, cut_list).result()
+
+    def _ready(self) -> ProcessPoolExecutor:
+        with self._lock:
+            if self._pool is None:
+                self._pool = _pool(self._processes)
+            return self._pool
 
     def close(self) -> None:
         """Send the planning processes home."""

@@ -80,10 +80,13 @@ def _base(c: Connection, entry: Entry, head: int) -> int:
 def _own(c: Connection, job: str, base: int, head: int, device: str) -> Callable[[tuple[Part, ...]], bool]:
     """Whether a place was last changed, since ``base``, from this same device."""
 
+    chain: list[tuple[str, dict[str, Any]]] = []  # read only where a change seems to meet another, and then once
+
     def own(path: tuple[Part, ...]) -> bool:
         if head == base:
             return True
-        chain = [(r.device, parse_toml(r.text, "").values) for r in revisions.texts(c, job, base - 1) if r.number <= head]
+        if not chain:
+            chain.extend((r.device, parse_toml(r.text, "").values) for r in revisions.texts(c, job, base - 1) if r.number <= head)
         first = chain[0][1]
         before = follow(first, path)
         at = [value_at(values, follow_moved(first, values, path, before)) for _, values in chain]
