@@ -12,7 +12,8 @@ from crownwright.quantity.units import INCH
 from crownwright.survey import adjust
 from crownwright.survey.defaults import masonry
 from crownwright.survey.stone_model import stone_model
-from crownwright.survey.surface import DropsRead, Ground, Top, make_top
+from crownwright.survey.stones import DropsRead, Ground
+from crownwright.survey.surface import Top, make_top
 
 BOX = np.array([(0.0, 0.0), (1.2, 0.0), (1.2, 0.9), (0.0, 0.9)])
 STONES = masonry("rubble stone")

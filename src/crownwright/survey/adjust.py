@@ -7,7 +7,7 @@ import numpy as np
 from crownwright.geometry.polygon import signed_area
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.working import Figure
-from crownwright.survey.check import check_quick
+from crownwright.survey.check_flues import check_quick
 from crownwright.survey.closing import Closing, close_tapes
 from crownwright.survey.defaults import Masonry, masonry, sd_of
 from crownwright.survey.figures import closure_figure, findable_figure, flue_figures, outline_figures, side_figures, stone_figures
@@ -22,7 +22,8 @@ from crownwright.survey.profile import SideOffsets
 from crownwright.survey.quick import quick_survey
 from crownwright.survey.readings import OnSide, QuickReadings, Readings
 from crownwright.survey.stone_model import stone_model
-from crownwright.survey.surface import DropsRead, Ground, Top, make_top
+from crownwright.survey.stones import DropsRead, Ground
+from crownwright.survey.surface import Top, make_top
 from crownwright.survey.words import metric, next_others, tape_findings
 
 

@@ -6,31 +6,28 @@ only the adjusted plan shows.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from math import isfinite
 
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import FOOT, INCH
+from crownwright.survey.check_flues import check_flue, check_flue_names, duplicates
+from crownwright.survey.check_lengths import LONGEST, check_length, check_signed, shown
 from crownwright.survey.names import LETTERS, Names
 from crownwright.survey.places import BEYOND, beyond_side
 from crownwright.survey.readings import (
     AtCorner,
     ByTies,
     Drop,
-    Flue,
     Length,
     Offset,
     OnSide,
     Place,
-    QuickReadings,
     Readings,
     Tape,
 )
 
-LONGEST = 30 * FOOT
-"""No chimney top is longer than this: a longer reading is a slip of the pen (a judgement)."""
 MOST_OUT = 12 * INCH
 """No face stands further out of its string than this (a judgement)."""
 MOST_DROP = 4 * FOOT
@@ -39,7 +36,7 @@ MOST_DROP = 4 * FOOT
 
 def check(readings: Readings, names: Names) -> tuple[Problem, ...]:
     """Return every problem that shows in the readings by themselves."""
-    found: list[Problem] = [*_corners(readings.corners), *_flue_names(readings)]
+    found: list[Problem] = [*_corners(readings.corners), *check_flue_names(readings)]
     for k, tape in enumerate(readings.tapes):
         found += _tape(tape, f"tapes[{k}]", names)
     found += _triangles(readings, names)
@@ -50,23 +47,7 @@ def check(readings: Readings, names: Names) -> tuple[Problem, ...]:
         found += _drop(drop, f"drops[{k}]", names)
     found += _extremes(readings.drops)
     for k, flue in enumerate(readings.flues):
-        found += _flue(flue, f"flues[{k}]")
-    return tuple(found)
-
-
-def check_quick(readings: QuickReadings) -> tuple[Problem, ...]:
-    """Return every problem of a doorstep survey."""
-    found = [*_length(readings.length, "length", "the length"), *_length(readings.width, "width", "the width")]
-    for k, flue in enumerate(readings.flues):
-        found += _flue(flue, f"flues[{k}]")
-    found += _duplicates([f.name for f in readings.flues], "flues", "flue")
-    if not found:
-        row = sum(f.outside[0].metres for f in readings.flues)
-        across = max((f.outside[-1].metres for f in readings.flues), default=0.0)
-        if row > readings.length.metres or across > readings.width.metres:
-            found.append(
-                Problem("flues", "in a row along the length they do not fit on the top", "Measure the flues and the top again")
-            )
+        found += check_flue(flue, f"flues[{k}]")
     return tuple(found)
 
 
@@ -77,22 +58,7 @@ def _corners(corners: tuple[str, ...]) -> Iterator[Problem]:
         )
     if any(not c.strip() for c in corners):
         yield Problem("corners", "a corner has no name", "Give every corner a letter: A, B, C, D")
-    yield from _duplicates(corners, "corners", "corner")
-
-
-def _duplicates(names: Iterable[str], where: str, what: str) -> Iterator[Problem]:
-    for name, count in Counter(names).items():
-        if count > 1:
-            yield Problem(where, f"{count} {what}s are called {name}", f"Give each {what} its own name")
-
-
-def _flue_names(readings: Readings) -> Iterator[Problem]:
-    yield from _duplicates([f.name for f in readings.flues], "flues", "flue")
-    for k, flue in enumerate(readings.flues):
-        if not flue.name.strip():
-            yield Problem(f"flues[{k}]", "the flue has no name", "Call it F1, F2 and so on")
-        elif flue.name in readings.corners:
-            yield Problem(f"flues[{k}]", f"{flue.name} is the name of a corner too", "Call the flue F1, F2 and so on")
+    yield from duplicates(corners, "corners", "corner")
 
 
 def _tape(tape: Tape, where: str, names: Names) -> Iterator[Problem]:
@@ -102,7 +68,7 @@ def _tape(tape: Tape, where: str, names: Names) -> Iterator[Problem]:
             yield _unknown_point(point, where, names)
     if tape.start == tape.end:
         yield Problem(where, f"it starts and ends at {tape.start}", "Name the two points that the tape ran between")
-    yield from _length(tape.reads, where, said)
+    yield from check_length(tape.reads, where, said)
 
 
 def _unknown_point(point: str, where: str, names: Names) -> Problem:
@@ -115,33 +81,6 @@ def _unknown_point(point: str, where: str, names: Names) -> Problem:
         corners = ", ".join(near[0].name + letter for letter in LETTERS)
         return Problem(where, f"{point} is not a point of flue {near[0].name}", f"Name the corner that was taped: {corners}")
     return Problem(where, f"unknown point {point}", f"Use one of: {', '.join(names.points)}")
-
-
-def _length(length: Length, where: str, said: str, longest: float = LONGEST) -> Iterator[Problem]:
-    """A length that must be above nothing and of this world."""
-    if not isfinite(length.metres):
-        yield Problem(where, f"{said} reads {_shown(length)}, which is no length", "Read it again")
-    elif length.metres <= 0:
-        yield Problem(
-            where, f"{said} reads {_shown(length)}: a length must be more than nothing", "Read it again, or leave it out"
-        )
-    elif length.metres > longest:
-        yield Problem(where, f"{said} reads {_shown(length)}, longer than any top", "Look for a wrong unit or a missing point")
-    yield from _spread(length, where)
-
-
-def _spread(length: Length, where: str) -> Iterator[Problem]:
-    if length.sd is not None and not (isfinite(length.sd) and length.sd > 0):
-        yield Problem(where, "its spread must be more than nothing", "Leave the spread out, or say how far off it may be")
-
-
-def _signed(length: Length, where: str, said: str, most: float, remedy: str) -> Iterator[Problem]:
-    if not isfinite(length.metres):
-        yield Problem(where, f"{said} is no length", "Read it again")
-    elif abs(length.metres) > most:
-        shown = length.typed or print_length(length.metres, "in.")
-        yield Problem(where, f"{said} reads {shown}, more than {print_length(most, 'in.')}", remedy)
-    yield from _spread(length, where)
 
 
 def _triangles(readings: Readings, names: Names) -> Iterator[Problem]:
@@ -190,13 +129,13 @@ def _along(along: Length, where: str, side: str) -> Iterator[Problem]:
     if not isfinite(along.metres):
         yield Problem(where, f"the distance along {side} is no length", f"Measure along {side} again")
     elif along.metres < -BEYOND:
-        yield beyond_side(where, side, _shown(along))
+        yield beyond_side(where, side, shown(along))
 
 
 def _offset(offset: Offset, where: str, names: Names) -> Iterator[Problem]:
     yield from _side(offset.side, where, names)
     yield from _along(offset.along, where, offset.side)
-    yield from _signed(offset.out, where, "the offset", MOST_OUT, "Measure from the string to the face again")
+    yield from check_signed(offset.out, where, "the offset", MOST_OUT, "Measure from the string to the face again")
 
 
 def _proudest(offsets: tuple[Offset, ...]) -> Iterator[Problem]:
@@ -210,19 +149,15 @@ def _proudest(offsets: tuple[Offset, ...]) -> Iterator[Problem]:
             if flagged and other.side == side and not other.proudest and other.out.metres > flagged[0].out.metres + 0.5 * INCH:
                 yield Problem(
                     f"offsets of {side}",
-                    f"{_shown(other.out)} stands further out than the proudest ({_shown(flagged[0].out)})",
+                    f"{shown(other.out)} stands further out than the proudest ({shown(flagged[0].out)})",
                     f"Look along {side} again and read its proudest stone",
                     stops=False,
                 )
 
 
-def _shown(length: Length) -> str:
-    return length.typed or (print_length(length.metres, "in.") if isfinite(length.metres) else str(length.metres))
-
-
 def _drop(drop: Drop, where: str, names: Names) -> Iterator[Problem]:
     yield from _place(drop.place, where, names)
-    yield from _signed(drop.below, where, "the drop", MOST_DROP, "Measure from the string down to the stone again")
+    yield from check_signed(drop.below, where, "the drop", MOST_DROP, "Measure from the string down to the stone again")
     if drop.extreme == "lowest edge" and not isinstance(drop.place, OnSide):
         yield Problem(where, "a lowest edge belongs to a side", "Say how far along which side it lies", stops=False)
 
@@ -234,7 +169,7 @@ def _place(place: Place, where: str, names: Names) -> Iterator[Problem]:
     elif isinstance(place, OnSide):
         yield from _side(place.side, where, names)
         yield from _along(place.along, where, place.side)
-        yield from _signed(place.inward, where, "the distance in from the string", LONGEST, "Measure it again")
+        yield from check_signed(place.inward, where, "the distance in from the string", LONGEST, "Measure it again")
     else:
         yield from _ties(place, where, names)
 
@@ -245,8 +180,8 @@ def _ties(place: ByTies, where: str, names: Names) -> Iterator[Problem]:
             yield _unknown_point(point, where, names)
     if place.first == place.second:
         yield Problem(where, f"both its tapes start at {place.first}", "Tape the place from two different points")
-    yield from _length(place.first_reads, where, f"the tape from {place.first}")
-    yield from _length(place.second_reads, where, f"the tape from {place.second}")
+    yield from check_length(place.first_reads, where, f"the tape from {place.first}")
+    yield from check_length(place.second_reads, where, f"the tape from {place.second}")
 
 
 def _extremes(drops: tuple[Drop, ...]) -> Iterator[Problem]:
@@ -259,24 +194,7 @@ def _extremes(drops: tuple[Drop, ...]) -> Iterator[Problem]:
         if highest and drop.below.metres < highest[0].below.metres - INCH:
             yield Problem(
                 "drops",
-                f"a drop of {_shown(drop.below)} stands higher than the highest ({_shown(highest[0].below)})",
+                f"a drop of {shown(drop.below)} stands higher than the highest ({shown(highest[0].below)})",
                 "Look over the top again along the string and read its highest hump",
                 stops=False,
             )
-
-
-def _flue(flue: Flue, where: str) -> Iterator[Problem]:
-    said = f"flue {flue.name}"
-    wanted = 1 if flue.shape == "round" else 2
-    if len(flue.outside) != wanted:
-        what = "its outside diameter" if wanted == 1 else "its outside along a-b and along b-c"
-        yield Problem(where, f"{said} has {len(flue.outside)} outside size(s)", f"Measure {what}")
-    for length in flue.outside:
-        yield from _length(length, where, f"the outside of {said}", 8 * FOOT)
-    if flue.inside and len(flue.inside) != wanted:
-        yield Problem(where, f"{said} has {len(flue.inside)} inside size(s)", "Measure the inside the same ways as the outside")
-    for out, within in zip(flue.outside, flue.inside, strict=False):
-        yield from _length(within, where, f"the inside of {said}", 8 * FOOT)
-        if within.metres >= out.metres:
-            yield Problem(where, f"the inside of {said} is not smaller than its outside", "Measure both again")
-    yield from _signed(flue.above_string, where, f"the height of {said}", 12 * FOOT, "Measure from the string to its top again")

@@ -23,7 +23,8 @@ from crownwright.survey.outline import make_outline, side_profiles
 from crownwright.survey.profile import SideOffsets
 from crownwright.survey.readings import QuickReadings, Readings
 from crownwright.survey.stone_model import stone_model
-from crownwright.survey.surface import DropsRead, Ground, make_top
+from crownwright.survey.stones import DropsRead, Ground
+from crownwright.survey.surface import make_top
 
 LUMPY = {"smooth": 0.5, "ordinary": 1.0, "wild": 1.7}
 """Factor on the unevenness of the masonry for how lumpy it looks (a judgement)."""
