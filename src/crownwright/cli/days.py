@@ -21,13 +21,16 @@ Adder = Callable[..., ArgumentParser]
 
 def add_commands(command: Adder) -> None:
     """Put the commands on weather among the others; ``command`` adds one."""
-    place = "folder for the charts and cards; left out, none are written"
+    place = "folder for the charts, cards and calculation sheet; left out, none are written"
     found = command(
-        "days", "find the days to pour in a forecast: which hours will do, and why the rest will not", days, job=True, into=place
+        "days",
+        "find the days to pour in a forecast: which hours will do, and why the rest will not",
+        days,
+        job=True,
+        into=place,
+        paper=True,
     )
-    going = command(
-        "pour-day", "move the pour day's times by its log: batches, temperatures, what happened", pour_day, job=True, into=place
-    )
+    going = command("pour-day", "move the pour day's times by its log: batches, temperatures, what happened", pour_day, job=True)
     going.add_argument("--log", metavar="FILE", type=Path, required=True, help="the day's log, TOML or JSON (docs/days.md)")
     for sub in (found, going):
         source = sub.add_mutually_exclusive_group(required=True)
@@ -80,6 +83,9 @@ def _told(args: Namespace, heading: str) -> Answer:
         return found
     told, title = found
     cure = told.days.cure
+    written, trouble = _write(told, args) if args.into else ((), None)
+    if trouble:
+        return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
     sections = (
         Section(heading, told.best or ("no hour of this forecast will do",), numbered=bool(told.best)),
         Section("Why the other hours will not", told.refused),
@@ -87,7 +93,7 @@ def _told(args: Namespace, heading: str) -> Answer:
         Section("Batches", told.batches),
         Section("Care", told.care),
         Section("Falls short", told.short, numbered=True),
-        Section("Written", _write(told, args.into) if args.into else ()),
+        Section("Written", written),
     )
     data = {
         "windows": cure.windows,
@@ -96,6 +102,7 @@ def _told(args: Namespace, heading: str) -> Answer:
         "batches": told.days.mixing.batches.batches if told.days.mixing else (),
         "findings": told.days.findings,
         "figures": told.days.figures,
+        "files": written,
     }
     then = (
         "look again the evening before; a forecast moves"
@@ -154,15 +161,16 @@ def _pour_at(text: str | None, zone: str) -> datetime | Problem | None:
     return at if at.tzinfo else at.replace(tzinfo=zone_of(zone))
 
 
-def _write(told: DaysTold, folder: Path) -> tuple[str, ...]:
-    from crownwright.service.draw_the_days import drawn_days
-    from crownwright.service.folder import put
+def _write(told: DaysTold, args: Namespace) -> tuple[tuple[str, ...], Problem | None]:
+    from itertools import chain
 
-    lines = []
-    for name, data in drawn_days(told.days):
-        done = put(folder, name, data)
-        lines.append(str(done))
-    return tuple(lines)
+    from crownwright.cli.verbs import now, put_all
+    from crownwright.service.draw_the_days import drawn_days, printed_days
+
+    with patience("Writing papers") as shown:
+        files = chain(drawn_days(told.days), printed_days(told.days, args.paper, now()))
+        written, trouble = put_all(args.into, files, shown.step)
+    return tuple(map(str, written)), trouble
 
 
 def _time(at: datetime | None) -> str:

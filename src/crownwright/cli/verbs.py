@@ -94,7 +94,7 @@ def papers(args: Namespace) -> Answer:
     """Write papers."""
     from crownwright.service.write_papers import printed_files
 
-    return _files(args, lambda planned: printed_files(planned.plan, args.paper, _now()), "Papers")
+    return _files(args, lambda planned: printed_files(planned.plan, args.paper, now()), "Papers")
 
 
 def explain(args: Namespace) -> Answer:
@@ -140,7 +140,7 @@ def roof_card(args: Namespace) -> Answer:
     if not (3 <= args.corners <= 8 and 0 <= args.flues <= 4):
         return Answer(Code.ASKED_WRONG, "A roof card has 3 to 8 corners and 0 to 4 flues.", next="ask for numbers in that range")
     with patience("Printing the card"):
-        data = blank_roof_card(args.units, args.corners, args.flues, args.paper, _now())
+        data = blank_roof_card(args.units, args.corners, args.flues, args.paper, now())
     return _one_file(args.into or Path("roof-card.pdf"), data, "print it and take it up with a pencil on a string")
 
 
@@ -152,8 +152,8 @@ def _planned(opened: Opened, args: Namespace, folder: Path, *more: tuple[str, by
     with patience("Planning") as shown:
         planned = plan_a_job(opened.job, opened.text)
         shown.step("Writing papers")
-        files = chain(more, () if no_files else all_files(planned.plan, args.paper, _now()))
-        written, trouble = _put(folder, files, shown.step)
+        files = chain(more, () if no_files else all_files(planned.plan, args.paper, now()))
+        written, trouble = put_all(folder, files, shown.step)
     if trouble:
         return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
     summary = planned.summary
@@ -223,7 +223,7 @@ def _files(args: Namespace, make: Callable[[Planned], Iterable[tuple[str, bytes]
     with patience("Planning") as shown:
         planned = plan_a_job(opened.job, opened.text)
         shown.step(what)
-        written, trouble = _put(folder, make(planned), shown.step)
+        written, trouble = put_all(folder, make(planned), shown.step)
     if trouble:
         return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
     sections = (Section(f"{what} in {folder}", tuple(str(path.relative_to(folder)) for path in written)),)
@@ -233,7 +233,8 @@ def _files(args: Namespace, make: Callable[[Planned], Iterable[tuple[str, bytes]
     return Answer(code, opened.job.title, sections, then, {"folder": folder, "files": written}, problems)
 
 
-def _put(folder: Path, files: Iterable[tuple[str, bytes]], say: Callable[[str], None]) -> tuple[list[Path], Problem | None]:
+def put_all(folder: Path, files: Iterable[tuple[str, bytes]], say: Callable[[str], None]) -> tuple[list[Path], Problem | None]:
+    """Write files (path, content) below a folder, saying each; what was written, and the problem that ended it."""
     from crownwright.service.folder import put
 
     written: list[Path] = []
@@ -285,6 +286,6 @@ def _stem(job: str) -> str:
     return "job" if job == "-" else Path(job).stem
 
 
-def _now() -> int:
+def now() -> int:
     """When the papers are made: now, or what SOURCE_DATE_EPOCH says, so that a rebuild can give the same bytes."""
     return int(os.environ.get("SOURCE_DATE_EPOCH", "") or time.time())

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import groupby
 
 from crownwright.plan.model import Plan
+from crownwright.quantity.findings import Finding
+from crownwright.quantity.working import Figure
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, figure_row, finding_row
 
@@ -17,11 +20,19 @@ GROUPS = {
 
 def calculations(plan: Plan) -> Paper:
     """Return the calculation sheet."""
+    says = "Every number of the plan with its formula, inputs and source."
+    return calculation_sheet(plan, plan.figures, plan.findings, name="calculations", title="Calculation sheet", says=says)
+
+
+def calculation_sheet(
+    plan: Plan, figures: Sequence[Figure], findings: Sequence[Finding], *, name: str, title: str, says: str
+) -> Paper:
+    """Return figures and findings of a plan as a calculation sheet, in their order."""
     units = plan.job.units
     groups = [
-        {"name": GROUPS.get(stem, stem.capitalize()), "figures": [figure_row(figure, units) for figure in figures]}
-        for stem, figures in groupby(plan.figures, key=lambda f: f.key.split(".", 1)[0])
+        {"name": GROUPS.get(stem, stem.capitalize()), "figures": [figure_row(figure, units) for figure in some]}
+        for stem, some in groupby(figures, key=lambda f: f.key.split(".", 1)[0])
     ]
-    content = common(plan, "Every number of the plan with its formula, inputs and source.")
-    content |= {"groups": groups, "findings": [finding_row(finding, units) for finding in plan.findings]}
-    return Paper("calculations", "Calculation sheet", "calculations", content)
+    content = common(plan, says)
+    content |= {"groups": groups, "findings": [finding_row(finding, units) for finding in findings]}
+    return Paper(name, title, "calculations", content)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from crownwright.plan.job import Units
@@ -47,11 +48,20 @@ def figure_row(figure: Figure, units: Units) -> dict[str, Any]:
         "label": figure.label[:1].upper() + figure.label[1:],
         "value": show_figure(figure, units).replace("+/-", "±"),
         "formula": figure.formula,
-        "inputs": [term_row(term, figure, units) for term in figure.inputs],
+        "inputs": _term_rows(figure, units),
         "source": spell(figure.cite),
         "holds": figure.holds,
         "extrapolated": figure.extrapolated,
     }
+
+
+def _term_rows(figure: Figure, units: Units) -> list[dict[str, str]]:
+    """Return the inputs; of several in a row from one source only the last names it."""
+    rows = [term_row(term, figure, units) for term in figure.inputs]
+    for row, then in pairwise(rows):
+        if row["source"] == then["source"]:
+            row["source"] = ""
+    return rows
 
 
 def term_row(term: Term, figure: Figure, units: Units) -> dict[str, str]:
