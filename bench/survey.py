@@ -1,15 +1,17 @@
 """How good the survey is on virtual chimneys: slips caught and named, honest bands, guards kept, time and growth.
 
-Run `python -m bench.survey` (all parts) or `python -m bench.survey slips --jobs 1000`. Seeded; prints what it measured.
+Run `python -m bench.survey` (all parts) or `python -m bench.survey slips --jobs 1000`. Seeded; prints what it
+measured.
 """
 
 from __future__ import annotations
 
 import argparse
-import sys
 import time
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +27,7 @@ from crownwright.survey.readings import Length, Readings
 
 Array = NDArray[np.float64]
 CELL = 0.5 * INCH
+PARTS = ["slips", "bands", "outline", "speed"]
 
 
 @dataclass(frozen=True)
@@ -81,8 +84,11 @@ def _is(readings: Readings, index: int, slip: Slip) -> bool:
     return index == first and (tape.start, tape.end) == (slip.start, slip.end)
 
 
-def bench_slips(jobs: int, seed: int, slip_chance: float = 0.5) -> None:
-    """Print the share of slips seen and named, false alarms, and how many readings were asked for."""
+def bench_slips(jobs: int, seed: int, slip_chance: float = 0.5) -> Iterator[str]:
+    """Share of slips seen and named, false alarms, and how many readings were asked for."""
+    yield f"## One tape off by exactly an inch ({jobs} jobs, {slip_chance:.0%} with a slip; at most {LIMIT} readings more)\n"
+    yield "| asked readings are taken | seen | right one named | wrong one named | false alarms | asked, no slip | asked, slip |"
+    yield "|---|---|---|---|---|---|---|"
     for one_by_one in (True, False):
         rng = np.random.default_rng(seed)
         caught: list[Caught] = []
@@ -91,16 +97,14 @@ def bench_slips(jobs: int, seed: int, slip_chance: float = 0.5) -> None:
             mason = Mason(chimney, rng)
             caught.append(catch(*tapes_only(chimney, mason, slip_chance), mason, one_by_one))
         slips, clean = [c for c in caught if c.slip], [c for c in caught if not c.slip]
-        print(
-            f"slips, readings asked for {'one by one' if one_by_one else 'as whole lists'}: {jobs} jobs, {len(slips)} with a slip"
+        shares = (
+            *(_share(getattr(c, what) for c in slips) for what in ("seen", "named", "misnamed")),
+            _share(c.seen for c in clean),
         )
-        print(f"  seen {_share(c.seen for c in slips)}, right reading named {_share(c.named for c in slips)}", end=", ")
-        print(f"wrong one named {_share(c.misnamed for c in slips)}, false alarms {_share(c.seen for c in clean)}")
-        for what, group in (("clean", clean), ("slip", slips)):
-            counts = Counter(c.asked for c in group)
-            spread = " ".join(f"{k}:{counts[k]}" for k in range(LIMIT + 1))
-            print(f"  asked, {what} jobs: mean {np.mean([c.asked for c in group]):.2f} ({spread})")
-        sys.stdout.flush()
+        asked = (f"{np.mean([c.asked for c in group]):.2f}" for group in (clean, slips))
+        yield f"| {'one by one' if one_by_one else 'a whole list at a time'} | {' | '.join((*shares, *asked))} |"
+        counts = Counter(c.asked for c in clean)
+    yield "\nAsked in jobs without a slip, whole lists: " + ", ".join(f"{counts[k]} jobs {k}" for k in range(LIMIT + 1)) + ".\n"
 
 
 def _share(flags: object) -> str:
@@ -108,9 +112,11 @@ def _share(flags: object) -> str:
     return f"{values.mean():.1%} +- {np.sqrt(values.mean() * (1 - values.mean()) / len(values)):.1%}"
 
 
-def bench_bands(jobs: int, seed: int) -> None:
-    """Print how often the 90 % band of the stone's volume holds the truth, and of the highest hump and lowest edge."""
-    print(f"bands over {jobs} jobs each: truths inside the 90 % band; standard error of the mean height, told and true, in.")
+def bench_bands(jobs: int, seed: int) -> Iterator[str]:
+    """How often the 90 % band of the stone's volume holds the truth, and those of the highest hump and lowest edge."""
+    yield f"## Stone from drops ({jobs} jobs a row): truths inside the 90 % band; standard error of the mean\n"
+    yield "| drops | volume | rubble stone | told, true in. | brick | told, true in. | highest hump | lowest edge |"
+    yield "|---|---|---|---|---|---|---|---|"
     for drops in (6, 9, 12, 16, 25):
         rng = np.random.default_rng(seed)
         rows: dict[str, list[tuple[float, float, float]]] = {"rubble stone": [], "brick": []}
@@ -132,19 +138,18 @@ def bench_bands(jobs: int, seed: int) -> None:
             low = min(survey.surface.lowest_edge, key=lambda u: u.mean)
             edges.append((chimney.heights(chimney.edge_points()).min() - low.mean) / low.sd)
         every = np.array([r for kind in rows.values() for r in kind])
-        parts = "; ".join(_band(kind, np.array(r)) for kind, r in rows.items())
-        print(f"  {drops:2d} drops: all {_inside(every[:, 0])}; {parts}", end="; ")
-        print(f"highest {_inside(np.array(humps))}, lowest {_inside(np.array(edges))}")
-        sys.stdout.flush()
+        kinds = " | ".join(_band(np.array(r)) if r else "- | -" for r in rows.values())
+        yield f"| {drops} | {_inside(every[:, 0])} | {kinds} | {_inside(np.array(humps))} | {_inside(np.array(edges))} |"
+    yield ""
 
 
-def _band(kind: str, rows: Array) -> str:
+def _band(rows: Array) -> str:
     z, told, missed = rows.T
-    return f"{kind} {_inside(z)}, {told.mean():.3f} told {np.sqrt(np.square(missed).mean()):.3f} true"
+    return f"{_inside(z)} | {told.mean():.3f}, {np.sqrt(np.square(missed).mean()):.3f}"
 
 
 def _inside(z: Array) -> str:
-    return f"{np.mean(np.abs(z) < 1.645):.1%} (mean {z.mean():+.2f})"
+    return f"{np.mean(np.abs(z) < 1.645):.1%}"
 
 
 def bench_outline(jobs: int, seed: int) -> None:
@@ -167,16 +172,11 @@ def bench_outline(jobs: int, seed: int) -> None:
             flue_z += [
                 float(np.hypot(*(np.array(f.centre) - t.centre)) / f.sd) for f, t in zip(survey.flues, chimney.flues, strict=True)
             ]
-        kind = "proudest stone of each side read" if looked_for else "no proudest stone looked for"
-        zs = np.array(z)
-        print(
-            f"outline, {kind}: stone outside the guard {_share(out)} (meant 0.5 %); tightest room, mean {np.mean(room):.2f} in."
-        )
-        print(
-            f"  face within 1 and 2 of its standard errors {np.mean(np.abs(zs) < 1):.1%}, {np.mean(np.abs(zs) < 2):.1%}", end="; "
-        )
-        print(f"flue centres within 2 and 3 of theirs {np.mean(np.array(flue_z) < 2):.1%}, {np.mean(np.array(flue_z) < 3):.1%}")
-        sys.stdout.flush()
+        zs, fs = np.array(z), np.array(flue_z)
+        face = f"{np.mean(np.abs(zs) < 1):.1%}, {np.mean(np.abs(zs) < 2):.1%}"
+        flues = f"{np.mean(fs < 2):.1%}, {np.mean(fs < 3):.1%}"
+        yield f"| {'read' if looked_for else 'not looked for'} | {_share(out)} | {np.mean(room):.2f} | {face} | {flues} |"
+    yield ""
 
 
 def _beyond(survey: Survey, outline: Array) -> float:
@@ -205,32 +205,33 @@ def _face_z(survey: Survey, chimney: TrueChimney) -> list[float]:
     return out
 
 
-def bench_speed(seed: int) -> None:
-    """Print the time of a usual job, and growth with the number of readings, against a fixed piece of linear algebra; processor time."""
+def bench_speed(seed: int) -> Iterator[str]:
+    """Time of a usual job, and growth with the number of readings, beside a fixed piece of linear algebra; processor time."""
     rng = np.random.default_rng(seed)
     jobs = [Mason(make_chimney(rng), rng).climb(drops=12)[0] for _ in range(20)]
     yard = _best(_yardstick, 9)
     times = [_best(lambda job=job: adjust(job), 5) for job in jobs]  # type: ignore[misc]
-    usual, worst = np.median(times) * 1e3, max(times) * 1e3
-    print(f"time: usual job {usual:.1f} ms (worst {worst:.1f}), {usual / yard / 1e3:.2f} yardsticks", end=" ")
-    print(f"(yardstick {yard * 1e3:.1f} ms: 40 inverses of 4 x 40 x 40)")
+    usual, worst = np.median(times), max(times)
+    yield "## Time\n"
+    yield f"A usual job (10 to 18 tapes, 12 offsets, 12 drops): {usual * 1e3:.1f} ms, worst of twenty {worst * 1e3:.1f} ms;"
+    yield f"{usual / yard:.1f} times a yardstick of {yard * 1e3:.1f} ms (40 times four inverses of 40 x 40, the same run).\n"
+    yield "| more readings | tapes ms | drops ms | offsets ms |"
+    yield "|---|---|---|---|"
     chimney = make_chimney(rng)
     mason = Mason(chimney, rng)
     base, _ = mason.climb(slip_chance=0.0)
     for many in (20, 200, 2000):
-        more_tapes = tuple(mason.tape(t.start, t.end) for t in (base.tapes * (many // len(base.tapes) + 1))[:many])
+        tapes = tuple(mason.tape(t.start, t.end) for t in (base.tapes * (many // len(base.tapes) + 1))[:many])
         points = mason.free_points()
-        at = points[rng.integers(len(points), size=many)]
-        more_drops = tuple(mason.drop(mason.describe(p), at=p) for p in at)
-        more_offsets = tuple(mason.offsets(k % 4, 0)[0] for k in range(many))
-        offsets = tuple(replace(o, proudest=False) for o in more_offsets)
-        for what, job in (
-            ("tapes", replace(base, tapes=base.tapes + more_tapes)),
-            ("drops", replace(base, drops=base.drops + more_drops)),
-            ("offsets", replace(base, offsets=base.offsets + offsets)),
-        ):
-            print(f"  {many:5d} more {what}: {_best(lambda job=job: adjust(job), 3) * 1e3:.1f} ms")  # type: ignore[misc]
-        sys.stdout.flush()
+        drops = tuple(mason.drop(mason.describe(p), at=p) for p in points[rng.integers(len(points), size=many)])
+        offsets = tuple(replace(mason.offsets(k % 4, 0)[0], proudest=False) for k in range(many))
+        grown = (
+            replace(base, tapes=base.tapes + tapes),
+            replace(base, drops=base.drops + drops),
+            replace(base, offsets=base.offsets + offsets),
+        )
+        spent = [f"{_best(lambda job=job: adjust(job), 3) * 1e3:.0f}" for job in grown]  # type: ignore[misc]
+        yield f"| {many} | {' | '.join(spent)} |"
 
 
 def _yardstick() -> None:
@@ -251,15 +252,19 @@ def _best(call: object, times: int) -> float:
 def main() -> None:
     """Run the parts that are named, or all."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("parts", nargs="*", default=["slips", "bands", "outline", "speed"])
+    parser.add_argument("parts", nargs="*", choices=PARTS, default=PARTS)
     parser.add_argument("--jobs", type=int, default=400)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--write", action="store_true", help="write docs/bench/survey.md")
     asked = parser.parse_args()
+    lines = ["# Survey\n"]
     for part in asked.parts:
-        if part == "speed":
-            bench_speed(asked.seed)
-        else:
-            {"slips": bench_slips, "bands": bench_bands, "outline": bench_outline}[part](asked.jobs, asked.seed)
+        bench = {"slips": bench_slips, "bands": bench_bands, "outline": bench_outline}.get(part)
+        for line in bench(asked.jobs, asked.seed) if bench else bench_speed(asked.seed):
+            print(line, flush=True)
+            lines.append(line)
+    if asked.write:
+        Path("docs/bench/survey.md").write_text("\n".join(lines) + "\n", "utf-8")
 
 
 if __name__ == "__main__":
