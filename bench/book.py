@@ -123,7 +123,8 @@ def main() -> None:
         kind = desk.book.engine.dialect.name
         desk.close()
     cells = [f"{p95(times.rows[what]):.3f}" for what in ("save", "plan", "list", "search", "history")]
-    row = f"| {kind} | {len(times.rows['save'])} | {min(alone):.3f} | {' | '.join(cells)} | {os.getloadavg()[0]:.0f} on {os.cpu_count()} |"
+    load = f"{os.getloadavg()[0]:.0f} on {os.cpu_count()}"
+    row = f"| {kind} | {len(times.rows['save'])} | {min(alone):.3f} | {' | '.join(cells)} | {load} |"
     print(row, f"median plan {statistics.median(times.rows['plan']):.3f}")
     if args.write:
         head = "| database | changes | plan alone | save p95 | plan p95 | list p95 | search p95 | history p95 | load on cores |"
