@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 import pytest
+from hypothesis import settings
 from numpy.typing import NDArray
 
 from crownwright.geometry.hull import convex_hull, frame
@@ -18,6 +19,9 @@ from crownwright.survey.model import Closure, Outline, PlacedFlue, Survey
 from crownwright.survey.readings import Readings
 
 Array = NDArray[np.float64]
+
+settings.register_profile("steady", deadline=None, derandomize=True, max_examples=60)
+settings.load_profile("steady")
 
 
 @dataclass(frozen=True)
@@ -31,8 +35,8 @@ class Bed:
     shift: tuple[float, float] = (0.0, 0.0)
     sd: float = 0.15 * INCH
     reach: float = 10 * INCH
-    highest: Uncertain = Uncertain(-1.2 * INCH, 0.1 * INCH)
-    lowest_edge: tuple[Uncertain, ...] = (Uncertain(-2.6 * INCH, 0.1 * INCH),) * 4
+    highest: Uncertain = field(default_factory=lambda: Uncertain(-1.2 * INCH, 0.1 * INCH))
+    lowest_edge: tuple[Uncertain, ...] = field(default_factory=lambda: (Uncertain(-2.6 * INCH, 0.1 * INCH),) * 4)
 
     def heights(self, points: Array) -> tuple[Array, Array]:
         own = (points - np.asarray(self.shift)) @ frame(self.turn).T

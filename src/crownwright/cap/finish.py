@@ -47,5 +47,7 @@ def finish(rectangle: Fit, levels: Levels, rings: tuple[Array, ...]) -> Finish:
     feet, along = gutters(points, triangles, edge)
     places = [plan[rows].mean(0) for rows in (*low, *feet[along < GUTTER])]
     fall = slopes(points, triangles)
+    if not np.isfinite(fall).any():  # the holes leave nothing of the cap: a finding elsewhere, and it blocks
+        fall = np.array([levels.fall])
     least = float(along.min()) if len(along) else None
     return Finish(points, triangles, float(np.nanmin(fall)), float(np.nanmax(fall)), tuple(places), least)

@@ -128,7 +128,8 @@ def _levels(
     flues = tuple(_flue(flue, wash, k, edge.top, fall, choices) for k, flue in enumerate(survey.flues))
     over = edge.top + fall * unit[0]
     covered = cover(ground, over, edge.top + fall * unit[1], choices)
-    return Levels(edge, wash, fall, covered, flues, float(over.mean()))
+    mean_top = float(over.mean()) if len(over) else edge.top
+    return Levels(edge, wash, fall, covered, flues, mean_top)
 
 
 def _fall(flues: tuple[PlacedFlue, ...], wash: Wash, edge: float, choices: CapChoices) -> float:
@@ -183,6 +184,8 @@ def cover(ground: Ground, over: Array, lowest: float, choices: CapChoices) -> Un
     less the stone there, its standard error widened for the number of stones that each have a chance of being the worst.
     """
     anywhere = Uncertain(lowest - ground.highest.mean, ground.highest.sd)
+    if not len(ground.at):
+        return anywhere
     stones = max(1, ceil(float(ground.area.sum()) / STONE_SPAN**2))
     z = NORMAL.inv_cdf(1 - (1 - choices.sure) / stones)
     k = int(np.argmin(over - ground.mean - z * ground.sd))

@@ -157,6 +157,8 @@ def _levels(lines: list[Line], fit: Fit, ground: Ground, levels: Levels, drip: D
     wires = np.concatenate(paths)
     over = levels.over(wires)
     within = np.minimum(wires, np.array([fit.length, fit.width]) - wires).min(1)
+    if not len(ground.at):  # no stone under the cap at all: a finding elsewhere
+        return [(edge.soffit + edge.thickness / 2, 0.0) for _ in lines]
     apart = (ground.at**2).sum(1) - 2 * wires @ ground.at.T  # the wires' own squares do not change which cell is nearest
     stone = np.where(shapely.contains_xy(ground.stone, wires), ground.mean[apart.argmin(1)], edge.soffit)
     under = np.maximum(stone, edge.soffit)

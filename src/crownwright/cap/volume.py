@@ -57,6 +57,7 @@ def amounts(ground: Ground, top: Finish, levels: Levels, groove: float, deep: fl
     stone = np.minimum(ground.mean, levels.over(ground.at))
     standing = float(ground.area @ (stone - soffit))
     hollow = deep * float(shapely.area(ground.hollow))
+    groove = min(groove, max(under - standing, 0.0))  # where the holes leave no cap there is no groove either
     total = under - standing + hollow - groove
     upper = wash - float(ground.area @ np.maximum(stone - edge, 0.0))
     return Amounts(total, total - upper, upper, under, standing, hollow, groove, solid, float(ground.area.sum()))

@@ -13,12 +13,14 @@ def cells(region: shapely.Geometry, step: float) -> tuple[Array, Array, Array]:
     """Cells of about ``step`` (m) a side that fill ``region``: centres x, y (n,) and areas (n,) in m2.
 
     A cell that the region's edge cuts is cut exactly, and its centre is the centroid of what is left: the integral of a plane
-    over the region is exact.
+    over the region is exact. An empty region has no cells.
 
     >>> x, y, area = cells(shapely.box(0, 0, 2, 1), 1.0)
     >>> float(area @ (3 * x + y))  # 3 x + y over the box: 2 x (3 + 1/2)
     7.0
     """
+    if shapely.is_empty(region):
+        return np.empty(0), np.empty(0), np.empty(0)
     low_x, low_y, high_x, high_y = shapely.bounds(region)
     x = np.linspace(low_x, high_x, max(1, round((high_x - low_x) / step)) + 1)
     y = np.linspace(low_y, high_y, max(1, round((high_y - low_y) / step)) + 1)
