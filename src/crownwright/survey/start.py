@@ -173,7 +173,7 @@ def _polish(places: Array, own: Array, anchors: Array, reads: Array, sd: Array, 
     """Step all places (k,3) downhill together; returns the misfit left (k,) and the places."""
     places = places.copy()
     damp = 1e-4 * np.eye(free)
-    for _ in range(7):
+    for _ in range(5):
         away, ray = _rays(places, own, anchors)
         length = np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-9)
         unit = ray / length[..., None]
