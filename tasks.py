@@ -2,7 +2,6 @@
 """What can be done in this checkout. Needs nothing but Python 3.11 or newer; sets up what it needs in .venv by itself.
 
 python3 tasks.py demo     plan a demo chimney: papers and drawings into out/demo, a summary on the screen
-python3 tasks.py app      open the job book and its pages on this machine
 python3 tasks.py test     style, types, import contracts and every test (what CI runs)
 python3 tasks.py quick    the tests alone, no set-up of system packages
 python3 tasks.py format   put the code into the house's format
@@ -58,12 +57,6 @@ def demo() -> None:
     run(PYTHON, "-m", "crownwright", "demo", "--into", "out/demo")
 
 
-def app() -> None:
-    """Open the job book and its pages."""
-    set_up("requirements.lock")
-    run(PYTHON, "-m", "crownwright", "app")
-
-
 def quick() -> None:
     """Run the tests."""
     set_up("requirements-dev.lock")
@@ -113,7 +106,6 @@ def lock() -> None:
 
 TASKS = {
     "demo": demo,
-    "app": app,
     "test": test,
     "quick": quick,
     "format": format_code,
