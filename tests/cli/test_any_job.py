@@ -66,11 +66,11 @@ def chosen(text: str, rng: random.Random) -> str:
 
 
 @pytest.mark.parametrize("change", [damaged, chosen])
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(3))
 def test_a_plan_or_problems(seed: int, change: object) -> None:
     rng = random.Random(seed)
     planned = 0
-    for _ in range(12):
+    for _ in range(8):
         name, text = rng.choice(list(EXAMPLES.items()))
         opened = open_text(change(text, rng), name)  # type: ignore[operator]
         if opened.job is None:

@@ -159,7 +159,7 @@ def jobs(draw: Any) -> Job:
 
 
 @given(jobs())
-@settings(max_examples=100, deadline=None)  # a whole job each: enough of them to see every kind of part several times
+@settings(max_examples=60, deadline=None)  # a whole job each: enough of them to see every kind of part several times
 def test_a_job_comes_back_the_same(job: Job) -> None:
     text = write_job(job)
     again, problems = parse_job(text)
