@@ -4,46 +4,38 @@ off. Pure.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from crownwright.cap.model import CapDesign
 from crownwright.checks.job import Case, check_job, figures_job
 from crownwright.codes.cap_rules import RuleSet, rule_set
-from crownwright.concrete.batches import Site
+from crownwright.concrete.batches import Site, plan_batches
+from crownwright.concrete.early import saying
 from crownwright.concrete.mixing import Conditions, MixingPlan, mixing_for
 from crownwright.concrete.model import ConcretePlan
-from crownwright.concrete.strip import Stripping, StripRule, overhang_of, overhang_stress, strength_needed, strip_rule
+from crownwright.concrete.strip import StripRule, overhang_of, overhang_stress, strength_needed, strip_rule
 from crownwright.cure.cure import cure_for
-from crownwright.cure.inputs import CapInWeather, CureChoices, MixInCure
+from crownwright.cure.inputs import CapInWeather, MixInCure
 from crownwright.cure.model import CurePlan
+from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.model import Plan
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.problems import Problem
-from crownwright.quantity.units import HOUR
+from crownwright.quantity.units import DAY, HOUR
 from crownwright.quantity.working import Figure
 from crownwright.survey.model import Survey
 from crownwright.weather.hours import Hours
 
 GROUND = {"B": "wooded or suburb", "C": "open", "D": "open"}
 """Kind of ground for the wind, by exposure category (ASCE 7); where none was told, suburb."""
+STRIKING = 0.5
+"""Hours to strike off the wash once the last bucket is up (common practice, no source)."""
+ANY_WARMTH = 20.0
+"""degC at which batches are walked where only their clock is wanted: the warmth moves the open time, not the clock."""
 STONE = "limestone"
 """Stone whose kind is not told: between granite and sandstone in the table of thermal properties."""
-
-
-@dataclass(frozen=True, slots=True)
-class DayChoices:
-    """What the mason decides about the days. ``water`` degC of the mixing water (None: that of the air, within 10
-    to 20 degC, as a hose gives it); ``bags`` degC of the bags (None: that of the air).
-    """
-
-    cure: CureChoices = field(default_factory=CureChoices)
-    site: Site = field(default_factory=Site)
-    stripping: Stripping = field(default_factory=Stripping)
-    water: float | None = None
-    bags: float | None = None
-    ice: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +63,13 @@ def plan_days(
     """
     if plan.survey is None or plan.cap is None or plan.concrete is None:
         return None
-    chosen = choices or DayChoices()
+    chosen = choices or plan.job.pour
     stress, _ = overhang_stress(overhang_of(plan.cap), chosen.stripping)
     needed, _ = strength_needed(stress, chosen.stripping.margin, frost=chosen.stripping.frost)
     cure_choices = replace(
         chosen.cure,
+        crew_hours=max(chosen.cure.crew_hours, hours_of_work(plan.concrete, chosen.site)),
+        care=replace(chosen.cure.care, strip_days=max(chosen.cure.care.strip_days, chosen.stripping.floor / DAY)),
         strip_strength=needed,
         strip_floor=chosen.stripping.floor,
         with_bed=bool(plan.form and plan.form.bed_volume.mean > 0),
@@ -95,9 +89,18 @@ def plan_days(
         mixing=mixing,
         strip=strip,
         findings=tuple(f for part in parts for f in part.findings),
-        figures=tuple(f for part in parts for f in part.figures),
+        figures=(*(f for part in parts for f in part.figures), *saying().figures),
         problems=cure.problems,
     )
+
+
+def hours_of_work(pour: ConcretePlan, site: Site) -> float:
+    """Return hours from the first water on cement to the wash struck off, by the batch clock.
+
+    The clock does not hang on the weather, so it is walked before an hour is chosen.
+    """
+    batches = plan_batches(pour.lifts, pour.count, pour.bag, pour.mix, ANY_WARMTH, site)
+    return (batches.done - site.start) / HOUR + STRIKING
 
 
 def cap_in_weather(survey: Survey, cap: CapDesign, plan: Plan) -> CapInWeather:

@@ -11,6 +11,7 @@ from crownwright.cap.choices import CapChoices
 from crownwright.checks.choices import CheckChoices
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices
+from crownwright.plan.day_choices import DayChoices
 from crownwright.survey.readings import QuickReadings, Readings, Surroundings
 
 Units = Literal["us", "metric"]
@@ -38,3 +39,4 @@ class Job:
     form: FormChoices = field(default_factory=FormChoices)
     concrete: ConcreteChoices = field(default_factory=ConcreteChoices)
     checks: CheckChoices = field(default_factory=CheckChoices)
+    pour: DayChoices = field(default_factory=DayChoices)

@@ -15,9 +15,28 @@ from typing import Literal
 from crownwright.quantity.lengths import MOST_LETTERS, Reading, parse_length
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.tape_words import plain
-from crownwright.quantity.units import FOOT, FT2, FT3, GALLON, IN2, LB, LBF, MPH, PCF, PSF, PSI, QUART, YD3, celsius
+from crownwright.quantity.units import (
+    BTU,
+    DAY,
+    FOOT,
+    FT2,
+    FT3,
+    GALLON,
+    HOUR,
+    IN2,
+    LB,
+    LBF,
+    MPH,
+    PCF,
+    PSF,
+    PSI,
+    QUART,
+    YD3,
+    celsius,
+)
 
-Dimension = Literal["angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share", "force", "area"]
+Dimension = Literal["angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share", "force", "area",
+                    "time", "insulation", "drying"]  # fmt: skip
 
 _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
     {
@@ -46,6 +65,9 @@ _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
         "share": {"": 1.0, "%": 0.01, "percent": 0.01},
         "force": {"lbf": LBF, "lb": LBF, "lbs": LBF, "n": 1.0, "dan": 10.0, "kn": 1e3},
         "area": {"ft2": FT2, "sq ft": FT2, "in2": IN2, "sq in": IN2, "m2": 1.0, "cm2": 1e-4},
+        "time": {"s": 1.0, "sec": 1.0, "min": 60.0, "minutes": 60.0, "h": HOUR, "hours": HOUR, "d": DAY, "days": DAY},
+        "insulation": {"r": HOUR * FT2 / BTU / 1.8, "h ft2 f/btu": HOUR * FT2 / BTU / 1.8, "m2k/w": 1.0, "m2 k/w": 1.0},
+        "drying": {"lb/ft2/h": LB / FT2 / HOUR, "kg/m2/h": 1 / HOUR, "kg/m2/s": 1.0},
     }
 )
 _LIKE: Mapping[Dimension, str] = MappingProxyType(
@@ -61,6 +83,9 @@ _LIKE: Mapping[Dimension, str] = MappingProxyType(
         "share": "Type it like 2 % or 0.02",
         "force": "Type it like 300 lbf or 1300 N",
         "area": "Type it like 32 ft2 or 3 m2",
+        "time": "Type it like 6 min, 2 h or 3 d",
+        "insulation": "Type it like 4 R or 0.7 m2K/W",
+        "drying": "Type it like 0.2 lb/ft2/h or 1 kg/m2/h",
     }
 )
 _NUMBER = re.compile(r"([+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+))\s*(.*)")
@@ -100,8 +125,8 @@ def print_measure(value: float, dimension: Dimension, system: Literal["us", "met
     >>> print_measure(radians(10.0), "angle"), print_measure(atan(8 / 12), "angle"), print_measure(0.02, "share")
     ('10 deg', '8 in 12', '2 %')
     """
-    first, si = _WRITTEN[dimension]
-    names = [first, si] if system == "us" else [si, first]
+    si = _WRITTEN[dimension][1]
+    names = _units_for(value, dimension, system)
     tries = [_plainly(_out_of_si(value, name, dimension)) + f" {name}" for name in names if name]
     if dimension == "angle" and abs(value) < pi / 2:
         tries = [f"{_plainly(tan(value) * 12)} in 12", *tries] if system == "us" else tries
@@ -122,8 +147,20 @@ _WRITTEN: Mapping[Dimension, tuple[str, str]] = MappingProxyType(
         "share": ("%", ""),
         "force": ("lbf", "N"),
         "area": ("ft2", "m2"),
+        "time": ("min", "s"),
+        "insulation": ("R", "m2K/W"),
+        "drying": ("lb/ft2/h", "kg/m2/s"),
     }
 )
+
+
+def _units_for(value: float, dimension: Dimension, system: Literal["us", "metric"]) -> list[str]:
+    """Units to try, the likeliest first; of time, from the greatest that the value fills."""
+    first, si = _WRITTEN[dimension]
+    if dimension == "time":
+        return [name for name in ("d", "h", "min") if abs(value) >= _UNITS["time"][name]] + [si]
+    metric = ["kg/m2/h", si] if dimension == "drying" else [si]
+    return [first, *metric] if system == "us" else [*metric, first]
 
 
 def _slope(flat: str) -> float | None:

@@ -11,7 +11,7 @@ from crownwright.cure.day_log import DayLog, parse_log
 from crownwright.cure.model import Moment
 from crownwright.cure.on_the_day import Revision, revise
 from crownwright.cure.window import Window
-from crownwright.plan.days import DayChoices, DaysPlan, plan_days
+from crownwright.plan.days import DaysPlan, plan_days
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show_figure
 from crownwright.quantity.findings import Verdict
@@ -40,8 +40,8 @@ class DaysTold:
 
 def days_to_pour(plan: Plan, hours: Hours, pour_at: datetime | None = None, seed: int | None = 1) -> DaysTold | Problem:
     """Choose the days for a plan. ``pour_at`` (aware) follows that hour, not the best; ``seed`` None leaves out how sure."""
-    choices = DayChoices()
-    choices = replace(choices, cure=replace(choices.cure, pour_at=pour_at))
+    chosen = plan.job.pour
+    choices = replace(chosen, cure=replace(chosen.cure, pour_at=pour_at or chosen.cure.pour_at))
     rng = None if seed is None else np.random.default_rng(seed)
     days = plan_days(plan, hours, choices, rng)
     if days is None:

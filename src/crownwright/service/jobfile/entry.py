@@ -16,6 +16,7 @@ from pydantic_core import PydanticCustomError
 from crownwright.quantity.lengths import Bare, Reading, parse_length
 from crownwright.quantity.measures import Dimension, parse_measure
 from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import DAY
 from crownwright.service.jobfile.syntax import TypedFloat
 from crownwright.survey.readings import Length
 
@@ -206,6 +207,15 @@ Degrees = Annotated[
     float, BeforeValidator(_measure("temperature", -60.0, 1500.0, "no temperature met here")), _MEASURE, Kind("temperature")
 ]
 Pail = Annotated[float, BeforeValidator(_measure("volume", 1e-3, 0.1, "no bucket")), _MEASURE, Kind("volume")]
+Mild = Annotated[
+    float,
+    BeforeValidator(_measure("temperature", -40.0, 80.0, "no temperature to mix or place in")),
+    _MEASURE,
+    Kind("temperature"),
+]
+Time = Annotated[float, BeforeValidator(_measure("time", 0.0, 60 * DAY, "no time for this")), _MEASURE, Kind("time")]
+Insulation = Annotated[float, BeforeValidator(_measure("insulation", 0.0, 5.0, "no blanket")), _MEASURE, Kind("insulation")]
+Drying = Annotated[float, BeforeValidator(_measure("drying", 0.0, 0.01, "no evaporation")), _MEASURE, Kind("drying")]
 Limits = Annotated[dict[str, Any], WithJsonSchema({"type": "object", "additionalProperties": LENGTH_SCHEMA})]
 """Limits of the code set by name. Each is read by the unit of its rule, which only the code set knows (`names.limits`)."""
 Price = Annotated[str, PlainValidator(_money), _LENGTH]

@@ -17,11 +17,14 @@ from crownwright.service.jobfile.entry import (
     Day,
     Degrees,
     Density,
+    Drying,
     Force,
+    Insulation,
     Limits,
     LongText,
     Mass,
     Metres,
+    Mild,
     Name,
     Pail,
     Pressure,
@@ -33,6 +36,7 @@ from crownwright.service.jobfile.entry import (
     Speed,
     Table,
     Text,
+    Time,
     Volume,
     Warming,
 )
@@ -311,6 +315,78 @@ class ChecksTable(Table):
     uncovered: list[Name] = key("flues signed off as open again, appliance free, after it")
 
 
+class SiteTable(Table):
+    """Crew, mixer and buckets."""
+
+    mixer: int = key("whole bags the mixer takes", ge=1, le=40)
+    mixing: Time = key("time for one batch, loading to empty", gt=0)
+    people: int = key("how many work, the one at the mixer counted", ge=1, le=30)
+    bucket: Pail = key("what a bucket holds when full")
+    fill: Share = key("how full it is carried", ge=0.1)
+    trip: Time = key("time for one bucket up and down", gt=0)
+    pause: Time = key("time between the lifts, for the steel")
+
+
+class CareTable(Table):
+    """How the cap is looked after while it cures."""
+
+    damp: bool = key("false when no damp cover is laid on it")
+    moist_days: float = key("days it is kept damp", ge=0, le=28)
+    blanket: Insulation = key("what the blanket is worth, in the trade's R; 0 for none: 4 R", le=5)
+    blanket_days: float = key("days the blanket stays on", ge=0, le=28)
+    shade: Share = key("share of the sun kept off the fresh surface")
+
+
+class LimitsTable(Table):
+    """Where an hour is refused."""
+
+    air_low: Mild = key("coldest air from placing till final set")
+    air_high: Mild = key("hottest air while placing")
+    mix_low: Mild = key("coldest mix as placed")
+    mix_high: Mild = key("hottest mix as placed")
+    frost: Mild = key("coldest surface before it stands a freezing")
+    evaporation: Drying = key("greatest evaporation before final set", gt=0)
+    wind: Speed = key("strongest wind while at work", gt=0)
+    gust: Speed = key("strongest gust while at work", gt=0)
+    rain_chance: Share = key("chance of rain you accept till an hour past final set", gt=0)
+    heat_index: Mild = key("hottest the work may feel, in the shade")
+    bed_air_low: Mild = key("coldest air while the bed is laid")
+
+
+class CureTable(Table):
+    """The working day, the bed, the care and the limits."""
+
+    earliest: int = key("hour the work may begin: 7", ge=0, le=23)
+    latest: int = key("hour by which it is done: 20", ge=1, le=24)
+    crew_hours: float = key("hours from the first batch to the wash struck off; the batch clock makes it longer", gt=0, le=12)
+    bed_hours: float = key("hours to lay the bed", gt=0, le=12)
+    night: float = key("least hours between bed and pour", ge=0, le=72)
+    nights: float = key("and most", ge=0, le=240)
+    care: CareTable = key("how the cap is looked after while it cures")
+    limits: LimitsTable = key("where an hour is refused")
+
+
+class StrippingTable(Table):
+    """What taking the form off does to the overhang, and when it never comes off."""
+
+    pull: Force = key("pull of a man or his bar at the edge")
+    width: Size = key("width over which he pulls", ge=INCH / 4, le=24 * INCH)
+    margin: float = key("margin on the stress", ge=1, le=10)
+    frost: bool = key("false when it will not freeze after stripping")
+    floor: Time = key("the form never comes off before: 3 d")
+
+
+class PourTable(Table):
+    """The pour: crew, care, limits and stripping, for the days to pour. The bag and its portland stand in [concrete]."""
+
+    water: Mild = key("temperature of the mixing water; left out, the air's, within 50 to 68 F", ge=0)
+    bags: Mild = key("temperature of the bags; left out, the air's")
+    ice: Mass = key("ice put in with each bag in place of water", le=10)
+    site: SiteTable = key("crew, mixer and buckets")
+    cure: CureTable = key("the working day, the bed, the care and the limits")
+    stripping: StrippingTable = key("what taking the form off does, and when it never comes off")
+
+
 class JobFile(Table):
     """One job: who and where, the readings, and what you decided."""
 
@@ -332,6 +408,7 @@ class JobFile(Table):
     form: FormTable = key("how you build the form")
     concrete: ConcreteTable = key("the bags")
     checks: ChecksTable = key("what the checks need beyond the readings")
+    pour: PourTable = key("crew, care, limits and stripping, for the days to pour")
     overrides: Limits = key(
         'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
     )

@@ -20,7 +20,7 @@ Raw = Mapping[str, Any]
 
 def name_faults(raw: Raw, bare: Bare | None) -> list[Fault]:
     """Every fault between the parts of the file; parts that are no tables are left to the model to tell."""
-    return [*_which_survey(raw), *_survey_faults(raw, bare), *_rule_faults(raw, bare), *_bought_faults(raw)]
+    return [*_which_survey(raw), *_survey_faults(raw, bare), *_rule_faults(raw, bare), *_bought_faults(raw), *_day_faults(raw)]
 
 
 def limits(raw: Raw, bare: Bare | None) -> tuple[tuple[tuple[str, float], ...], list[Fault]]:
@@ -66,6 +66,20 @@ def _rule_faults(raw: Raw, bare: Bare | None) -> Iterator[Fault]:
     if isinstance(name, str) and name not in rule_sets():
         yield Fault(("code_set",), f"{described(name)} is no set of rules known here", "Known: " + ", ".join(rule_sets()))
     yield from limits(raw, bare)[1]
+
+
+def _day_faults(raw: Raw) -> Iterator[Fault]:
+    """Spans of hours that end before they begin; what is left out keeps its usual hour."""
+    from crownwright.cure.inputs import CureChoices
+
+    typed, usual = _table(_table(raw.get("pour")).get("cure")), CureChoices()
+    for first, last in (("earliest", "latest"), ("night", "nights")):
+        low, high = (typed.get(key, getattr(usual, key)) for key in (first, last))
+        if {first, last} & set(typed) and all(isinstance(x, int | float) for x in (low, high)) and low >= high:
+            key = last if last in typed else first
+            yield Fault(
+                ("pour", "cure", key), f"{last}, {high:g}, is not after {first}, {low:g}", "Make it later, or the other earlier"
+            )
 
 
 def _bought_faults(raw: Raw) -> Iterator[Fault]:

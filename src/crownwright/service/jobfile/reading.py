@@ -9,8 +9,13 @@ from pydantic import ValidationError
 
 from crownwright.cap.choices import CapChoices
 from crownwright.checks.choices import Appliance, CheckChoices, People, StrapChoices
+from crownwright.concrete.batches import Site
 from crownwright.concrete.choices import ConcreteChoices
+from crownwright.concrete.strip import Stripping
+from crownwright.cure.inputs import Care, CureChoices
+from crownwright.cure.inputs import Limits as HourLimits
 from crownwright.form.choices import FormChoices, Stock
+from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.job import Job
 from crownwright.quantity.findings import Waiver
 from crownwright.quantity.lengths import Bare
@@ -25,6 +30,7 @@ from crownwright.service.jobfile.model import (
     FlueShape,
     FormTable,
     JobFile,
+    PourTable,
     QuickTable,
     ReadingsTable,
     SurroundingsTable,
@@ -149,6 +155,7 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         "form": _form,
         "concrete": lambda t: ConcreteChoices(**t.typed()),
         "checks": _checks,
+        "pour": _pour,
     }
     for key, make in makers.items():
         if key in typed:
@@ -211,6 +218,19 @@ def _checks(table: ChecksTable) -> CheckChoices:
         typed["appliances"] = tuple(_appliance(line) for line in table.appliances)
     typed |= {key: tuple(typed[key]) for key in ("covered", "uncovered") if key in typed}
     return CheckChoices(**typed)
+
+
+def _pour(table: PourTable) -> DayChoices:
+    typed = table.typed()
+    if table.site is not None:
+        typed["site"] = Site(**table.site.typed())
+    if table.stripping is not None:
+        typed["stripping"] = Stripping(**table.stripping.typed())
+    if table.cure is not None:
+        cure = table.cure.typed()
+        cure |= {key: make(**cure[key].typed()) for key, make in (("care", Care), ("limits", HourLimits)) if key in cure}
+        typed["cure"] = CureChoices(**cure)
+    return DayChoices(**typed)
 
 
 def _appliance(line: ApplianceLine) -> Appliance:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import MISSING, dataclass, fields
 from typing import Any, get_args
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from crownwright.cap.choices import CapChoices
+from crownwright.concrete.batches import Site
 from crownwright.concrete.choices import ConcreteChoices
+from crownwright.concrete.strip import Stripping
+from crownwright.cure.inputs import Care, CureChoices, Limits
 from crownwright.form.choices import FormChoices
+from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.job import Job
 from crownwright.service.jobfile.entry import LENGTH_SCHEMA, READING_SCHEMA, TEXT_SCHEMA, Kind
 from crownwright.service.jobfile.model import JobFile
@@ -24,6 +28,12 @@ _FILLS: Mapping[str, type] = {
     "form": FormChoices,
     "concrete": ConcreteChoices,
     "quick": QuickReadings,
+    "pour": DayChoices,
+    "pour.site": Site,
+    "pour.cure": CureChoices,
+    "pour.cure.care": Care,
+    "pour.cure.limits": Limits,
+    "pour.stripping": Stripping,
 }
 """Which tables fill which Python model, for the usual values."""
 
@@ -89,7 +99,8 @@ def _usual(table: str) -> dict[str, str]:
     if model is None:
         return {}
     infos = JobFile.model_fields if not table else _model_of(table).model_fields
-    plain = {f.name: f.default for f in fields(model) if isinstance(f.default, str | float | int) and f.default != ""}
+    usual = {f.name: f.default if f.default_factory is MISSING else f.default_factory() for f in fields(model)}
+    plain = {name: value for name, value in usual.items() if isinstance(value, str | float | int) and value != ""}
     return {name: _text(infos[name], value) for name, value in plain.items() if name in infos}
 
 
