@@ -78,7 +78,11 @@ def test_what_was_not_looked_for_is_asked_for(quad) -> None:
     assert sum("stands out furthest" in a for a in asked) == 4
     assert sum("lowest sound edge" in a for a in asked) == 4
     assert sum("highest hump" in a for a in asked) == 1
-    assert any("9 more drops" in a for a in asked)
+    # nine in all, five of them looked for: each of the others with its place on the top
+    places = [n.place for n in survey.next_readings if n.place is not None]
+    assert len(places) == 4
+    assert all(isinstance(p, OnSide) and p.side == "AB" and 0 < p.inward.metres < 37 * INCH for p in places)
+    assert len({(p.along.metres, p.inward.metres) for p in places if isinstance(p, OnSide)}) == 4
     kinds = [n.kind for n in survey.next_readings]
     assert kinds == sorted(kinds, key=["tape", "offset", "drop"].index)
     assert kinds.count("tape") <= 6

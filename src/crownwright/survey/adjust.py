@@ -65,7 +65,7 @@ def _survey(readings: Readings, closing: Closing, problems: tuple[Problem, ...])
     )
     problems += (*flue_problems(flues, outline.face), *offset_problems(readings, names.sides, corners), *unplaced)
     findings = tape_findings(closing.closure, closing.suspects, closing.doubt, metric(readings))
-    wanted = (*closing.wanted, *next_others(readings, names.sides))
+    wanted = (*closing.wanted, *next_others(readings, names.sides, surface.best_places))
     return Survey(
         readings, names.corners, corners, layout.parameters, estimate, covariance, closing.checked, closing.closure,
         closing.suspects, wanted, outline, surface, flues, quick=False, findings=findings, figures=figures, problems=problems,

@@ -7,7 +7,7 @@ from math import degrees, sqrt
 import numpy as np
 
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.quantity.working import DERIVED, Cite, Figure, Term
+from crownwright.quantity.working import DERIVED, ENTERED, Cite, Figure, Term
 from crownwright.survey.chances import findable_shift
 from crownwright.survey.layout import Layout
 from crownwright.survey.least_squares import Array
@@ -129,7 +129,8 @@ def flue_figures(flues: tuple[PlacedFlue, ...]) -> tuple[Figure, ...]:
     out = []
     for f in flues:
         top, place = f"survey.flue.{f.name}.top", f"survey.flue.{f.name}.placed"
-        out.append(Figure(top, f"{f.name} above the string", f.top.mean, "m", "as read", (), DERIVED, spread=f.top.sd))
+        read = (Term("top", f"top of {f.name}, above the level string", f.top.mean, "m", ENTERED),)
+        out.append(Figure(top, f"{f.name} above the string", f.top.mean, "m", "top", read, ENTERED, spread=f.top.sd))
         at = (Term("x", "centre", f.centre[0], "m"), Term("y", "centre", f.centre[1], "m"), Term("turn", "turn", f.turn, "rad"))
         formula = "longest half axis of its corners' error ellipses"
         out.append(Figure(place, f"{f.name} is placed within (one standard error)", f.sd, "m", formula, at, _ADJUST))

@@ -87,15 +87,21 @@ class Top:
         Each is put where it tells most of the mean, as if the unevenness were as now estimated.
         """
         known = self._spreads
-        return float(known[extra_drops]) if 0 <= extra_drops < len(known) else float(self._with_drops(extra_drops)[-1])
+        return float(known[extra_drops]) if 0 <= extra_drops < len(known) else float(self._with_drops(extra_drops)[0][-1])
+
+    def best_places(self, drops: int) -> Array:
+        """Places (n,2) of the drops that would tell most of the top's mean height, the most telling first."""
+        return self.nodes[self._with_drops(drops)[1]]
 
     @cached_property
     def _spreads(self) -> Array:
         """`spread_with` for none to `MANY_DROPS` drops more, worked once."""
-        return self._with_drops(MANY_DROPS)
+        return self._with_drops(MANY_DROPS)[0]
 
-    def _with_drops(self, drops: int) -> Array:
-        """Factors with 0, 1 ... ``drops`` more, column by column of the covariance: it is never formed, nor changed whole."""
+    def _with_drops(self, drops: int) -> tuple[Array, list[int]]:
+        """Factors with 0, 1 ... ``drops`` more and the nodes they go to, column by column of the covariance: it is never formed,
+        nor changed whole.
+        """
         count, (_, state), trend = len(self.nodes), self._state, self.model.trend(self.nodes)
         weight = self.ground.stone(self.nodes).astype(float)
         weight /= max(weight.sum(), 1.0)
@@ -109,6 +115,7 @@ class Top:
         own = np.diag(state)[:count] + 2 * (state[:count, count:] * trend).sum(axis=1)
         variance = own + ((trend @ state[count:, count:]) * trend).sum(axis=1)
         told: list[Array] = []
+        nodes: list[int] = []
         left = [float(weight @ toward)]
         for _ in range(max(drops, 0)):
             noisy = variance + self.drop_sd**2
@@ -119,7 +126,8 @@ class Top:
             toward = toward - column * (toward[k] / sqrt(noisy[k]))
             variance = variance - np.square(column)
             told.append(column)
-        return np.sqrt(np.maximum(np.array(left), 0.0) / left[0]) if left[0] > 0 else np.ones(len(left))
+            nodes.append(k)
+        return (np.sqrt(np.maximum(np.array(left), 0.0) / left[0]) if left[0] > 0 else np.ones(len(left))), nodes
 
     @cached_property
     def nodes(self) -> Array:

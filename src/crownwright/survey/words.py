@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import isfinite
 
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.working import Cite
 from crownwright.survey.ask import SURE, Asked, say_pair
+from crownwright.survey.least_squares import Array
 from crownwright.survey.model import Closure, NextReading, Suspect
-from crownwright.survey.readings import Drop, OnSide, Readings
+from crownwright.survey.readings import Drop, Length, OnSide, Readings
 from crownwright.survey.slip_kinds import scale_of
 from crownwright.survey.tapes import TapedTop
 
@@ -18,6 +20,7 @@ _BAARDA = Cite("baarda_1968", "reliability")
 _BAYES = Cite("lindley_1956", standing="from memory")
 _FEW_DROPS = 9
 """Drops under which more are asked for (a judgement: what they save is told with them)."""
+_NARROWS = "narrows the concrete's volume, so fewer bags for the same risk"
 
 
 def metric(readings: Readings) -> bool:
@@ -68,9 +71,10 @@ def _join(words: list[str]) -> str:
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1] if words else ""
 
 
-def next_others(readings: Readings, sides: dict[str, int]) -> tuple[NextReading, ...]:
-    """Offsets and drops that were to be looked for and are not there yet."""
+def next_others(readings: Readings, sides: dict[str, int], best: Callable[[int], Array]) -> tuple[NextReading, ...]:
+    """Offsets and drops that were to be looked for and are not there yet; ``best`` gives the places of so many drops more."""
     out = []
+    mm = metric(readings)
     for side in sides:
         if not any(o.side == side and o.proudest for o in readings.offsets):
             ask = f"Along {side}, find the stone that stands out furthest and read how far"
@@ -82,10 +86,13 @@ def next_others(readings: Readings, sides: dict[str, int]) -> tuple[NextReading,
         if side not in low:
             ask = f"Along {side}, find the lowest sound edge and read its drop"
             out.append(NextReading("drop", ask, "sets how low the underside of the cap must reach", *_ends(side, sides)))
-    short_of = _FEW_DROPS - len(readings.drops)
-    if short_of > 0:
-        ask = f"Read {short_of} more drop{'s' * (short_of > 1)}, spread over the top away from those you have"
-        out.append(NextReading("drop", ask, "narrows the concrete's volume, so fewer bags for the same risk"))
+    missing = len([n for n in out if n.kind == "drop"])
+    wanted = max(_FEW_DROPS - len(readings.drops) - missing, 0)
+    first = next(iter(sides))
+    for x, y in best(wanted).tolist():
+        along, inward = (Length(v, say(v, mm, 1)) for v in (max(x, 0.0), max(y, 0.0)))
+        ask = f"Read the drop {along.typed} along {first} and {inward.typed} in from it"
+        out.append(NextReading("drop", ask, _NARROWS, place=OnSide(first, along, inward)))
     return tuple(out)
 
 
