@@ -123,7 +123,10 @@ def folded(line: str) -> list[str]:
 
 
 def _zone(zone: str, first: datetime, last: datetime) -> list[str]:
-    """Return the time zone as it runs from a year before the first time to the last: one part for each change of the clock."""
+    """Return the time zone as it runs from a year before the first time to one after the last: one part for each change of the clock.
+
+    RDATE says the start once more, as it may: a common reader takes no notice of a part that has neither RRULE nor RDATE.
+    """
     tz = ZoneInfo(zone)
     lines = ["BEGIN:VTIMEZONE", f"TZID:{zone}"]
     for at, before in _changes(tz, first, last):
@@ -132,7 +135,8 @@ def _zone(zone: str, first: datetime, last: datetime) -> list[str]:
         kind = "DAYLIGHT" if after.dst() else "STANDARD"
         local = (at + before).replace(tzinfo=None)  # the clock as it stood before the change
         lines += [
-            f"BEGIN:{kind}", f"DTSTART:{local:%Y%m%dT%H%M%S}", f"TZOFFSETFROM:{_offset(before)}", f"TZOFFSETTO:{_offset(offset)}",
+            f"BEGIN:{kind}", f"DTSTART:{local:%Y%m%dT%H%M%S}", f"RDATE:{local:%Y%m%dT%H%M%S}",
+            f"TZOFFSETFROM:{_offset(before)}", f"TZOFFSETTO:{_offset(offset)}",
             f"TZNAME:{after.tzname()}", f"END:{kind}",
         ]  # fmt: skip
     return [*lines, "END:VTIMEZONE"]
@@ -141,7 +145,7 @@ def _zone(zone: str, first: datetime, last: datetime) -> list[str]:
 def _changes(tz: ZoneInfo, first: datetime, last: datetime) -> Iterator[tuple[datetime, timedelta]]:
     """Each change of the clock, in UTC, with the offset before it; the first is where the span begins."""
     at = datetime(first.year - 1, 1, 1, tzinfo=UTC)
-    end = last.replace(tzinfo=UTC) + timedelta(days=2)
+    end = datetime(last.year + 2, 1, 1, tzinfo=UTC)  # a reader may keep the zone for the next file too
     offset = at.astimezone(tz).utcoffset() or timedelta(0)
     yield at, offset
     while at < end:

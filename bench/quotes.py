@@ -1,0 +1,81 @@
+"""A hundred thousand random quotes: lines sum to totals to the cent, tax by rule, deposit and stages add up, no float anywhere.
+
+Run ``python -m bench.quotes`` (``--quotes 100000`` by default). Seeded. The sums are worked here in fractions, another way than
+the code's. It stops at the first quote that is wrong, and prints how many were right.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from crownwright.price.documents import as_plain
+from crownwright.price.pricebook import PriceBook, Prices, Row
+from crownwright.price.pricing import Price, PriceLine, add_up, raised
+from crownwright.quantity.money import Money, Rounding, total
+
+SEED = 20_260_507
+SINCE = date(2026, 1, 1)
+COIN = {"USD": Decimal("0.01"), "JPY": Decimal(1), "KWD": Decimal("0.001")}
+
+
+def prices_of(currency: str, rules: dict[str, str], taxes: dict[str, str]) -> Prices:
+    """A book of nothing but rules and taxes, in per cent."""
+    rows = [Row(f"rule {k}", k, "rule", "%", Decimal(1), Decimal(v), "", SINCE) for k, v in rules.items()]
+    rows += [Row(f"tax {k}", k, "tax", "%", Decimal(1), Decimal(v), "", SINCE) for k, v in taxes.items()]
+    return PriceBook(tuple(rows), currency).on(SINCE)
+
+
+def random_quote(rng: random.Random) -> None:
+    """Make one random quote and check it; AssertionError where it is wrong."""
+    currency = rng.choice(list(COIN))
+    coin = COIN[currency]
+    rates = {name: f"{rng.randrange(30_000) / 1000:.3f}" for name in "ab"}
+    deposit = f"{rng.randrange(10_000) / 100:.2f}"
+    prices = prices_of(currency, {"deposit": deposit}, rates)
+    lines = [
+        PriceLine(f"line {n}", Money(rng.randrange(1, 5_000_000) * coin, currency), rng.choice(["a", "b", ""]))
+        for n in range(rng.randint(1, 12))
+    ]
+    step, least = rng.choice([None, Decimal(1), Decimal(5)]), Money(rng.randrange(9_000_000) * coin, currency)
+    up = raised(lines, least, Rounding("up", step), currency)
+    whole, bare = total((x.amount for x in up), currency).amount, sum(x.amount.amount for x in lines)
+    assert 0 <= whole - max(bare, least.amount) < (step or coin)
+    stages = [(f"stage {n}", Decimal(rng.randint(1, 100))) for n in range(rng.randint(0, 4))]
+    check(add_up(up, prices, stages), up, rates, deposit, coin)
+
+
+def check(made: Price, lines: tuple[PriceLine, ...], rates: dict[str, str], deposit: str, coin: Decimal) -> None:
+    """Work a quote again; AssertionError where it differs."""
+    net = sum(Fraction(line.amount.amount) for line in lines)
+    assert Fraction(made.net.amount) == net
+    due = Fraction(0)
+    for name, rate in rates.items():
+        on = sum(Fraction(line.amount.amount) for line in lines if line.tax == name)
+        coins = on * Fraction(rate) / 100 / Fraction(coin)
+        due += int(coins + Fraction(1, 2)) * Fraction(coin)  # half up; nothing here is below nothing
+    assert Fraction(made.gross.amount) == net + due
+    assert sum(Fraction(stage.amount.amount) for stage in made.stages) == net + due
+    assert all(stage.amount.amount >= 0 for stage in made.stages)
+    asked = (made.gross.amount * Decimal(deposit) / 100 / coin).quantize(Decimal(1), ROUND_HALF_UP) * coin
+    first = made.stages[0].amount.amount if made.stages[0].due.startswith("when the quote") else Decimal(0)
+    assert first == asked
+    as_plain(made)  # refuses a float, wherever it is
+
+
+def main() -> None:
+    """Run them all."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quotes", type=int, default=100_000)
+    count = parser.parse_args().quotes
+    rng = random.Random(SEED)
+    for _ in range(count):
+        random_quote(rng)
+    print(f"{count:,} random quotes in three currencies: all add up to the coin")
+
+
+if __name__ == "__main__":
+    main()
