@@ -123,7 +123,7 @@ def folded(line: str) -> list[str]:
 
 
 def _zone(zone: str, first: datetime, last: datetime) -> list[str]:
-    """Return the time zone as it runs from a year before the first time to one after the last: one part for each change of the clock.
+    """Return the time zone from a year before the first time to one after the last: one part for each change of the clock.
 
     RDATE says the start once more, as it may: a common reader takes no notice of a part that has neither RRULE nor RDATE.
     """
