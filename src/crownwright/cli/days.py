@@ -31,6 +31,7 @@ def add_commands(command: Adder) -> None:
         paper=True,
     )
     going = command("pour-day", "move the pour day's times by its log: batches, temperatures, what happened", pour_day, job=True)
+    found.add_argument("--key", metavar="KEY", help="explain this figure of the days, or those whose key begins so, and no more")
     going.add_argument("--log", metavar="FILE", type=Path, required=True, help="the day's log, TOML or JSON (docs/days.md)")
     for sub in (found, going):
         source = sub.add_mutually_exclusive_group(required=True)
@@ -82,6 +83,10 @@ def _told(args: Namespace, heading: str) -> Answer:
     if isinstance(found, Answer):
         return found
     told, title = found
+    if args.key is not None:
+        from crownwright.cli.verbs import explained
+
+        return explained(told.days, args.key, told.days.plan.job, f"crownwright days {args.job} --key")
     cure = told.days.cure
     written, trouble = _write(told, args) if args.into else ((), None)
     if trouble:
@@ -91,6 +96,7 @@ def _told(args: Namespace, heading: str) -> Answer:
         Section("Why the other hours will not", told.refused),
         Section("The pour, by the clock", tuple(says for _, says in told.clock), tuple(at for at, _ in told.clock)),
         Section("Batches", told.batches),
+        Section("Portland added to a bag", told.portland),
         Section("Care", told.care),
         Section("Falls short", told.short, numbered=True),
         Section("Written", written),
@@ -100,6 +106,7 @@ def _told(args: Namespace, heading: str) -> Answer:
         "best": cure.best,
         "moments": cure.moments,
         "batches": told.days.mixing.batches.batches if told.days.mixing else (),
+        "portland": told.steps,
         "findings": told.days.findings,
         "figures": told.days.figures,
         "files": written,

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from crownwright import __version__
-from crownwright.cli import book, days, money, verbs
+from crownwright.cli import book, days, money, raw_mix, verbs
 from crownwright.cli.answer import Answer, as_json, as_text, terminal_width, wants_bold
 from crownwright.cli.codes import Code
 
@@ -71,6 +71,7 @@ def build_parser() -> argparse.ArgumentParser:
     card.add_argument("--flues", type=int, default=2, metavar="N", help="flues, 0 to 4; left out, 2")
     card.add_argument("--units", choices=("us", "metric"), default="us", help="what the tape shows; left out, us")
     days.add_commands(command)
+    raw_mix.add_commands(command)
     money.add_commands(command)
     book.add_commands(command)
     return parser

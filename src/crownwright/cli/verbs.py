@@ -17,6 +17,9 @@ from crownwright.cli.patience import patience
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
+    from crownwright.plan.days import DaysPlan
+    from crownwright.plan.job import Job
+    from crownwright.plan.model import Plan
     from crownwright.service.open_job import Opened
     from crownwright.service.plan_a_job import Planned
     from crownwright.service.summary import Summary
@@ -99,7 +102,6 @@ def papers(args: Namespace) -> Answer:
 
 def explain(args: Namespace) -> Answer:
     """Explain a figure, or list them."""
-    from crownwright.service.explain_a_figure import explanation, find_figures
     from crownwright.service.plan_a_job import plan_a_job
 
     opened = open_named(args.job)
@@ -107,16 +109,28 @@ def explain(args: Namespace) -> Answer:
         return bad_job(opened)
     with patience("Planning"):
         planned = plan_a_job(opened.job, opened.text)
-    found = find_figures(planned.plan, args.key)
+    return explained(planned.plan, args.key, opened.job, f"crownwright explain {args.job}")
+
+
+def explained(made: Plan | DaysPlan, key: str, job: Job, again: str) -> Answer:
+    """Answer with a figure and its working, or with the list of those whose keys begin so."""
+    from crownwright.service.explain_a_figure import explanation, find_figures
+
+    found = find_figures(made, key)
     if isinstance(found, Problem):
-        return Answer(Code.ASKED_WRONG, "", problems=(found,), next=f"crownwright explain {args.job} lists every figure")
-    units = opened.job.units
+        return Answer(
+            Code.ASKED_WRONG,
+            "",
+            problems=(found,),
+            next=f"{again} '' lists every figure" if again.endswith("--key") else f"{again} lists every figure",
+        )
+    units = job.units
     if len(found) > 1:
         from crownwright.quantity.display import show_figure
 
         lines = tuple(f"{show_figure(figure, units)}, {figure.label}" for figure in found)
-        section = Section(opened.job.title, lines, tuple(figure.key for figure in found))
-        return Answer(Code.DONE, "", (section,), f"crownwright explain {args.job} {found[0].key}", {"figures": found})
+        section = Section(job.title, lines, tuple(figure.key for figure in found))
+        return Answer(Code.DONE, "", (section,), f"{again} {found[0].key}", {"figures": found})
     return Answer(Code.DONE, raw=explanation(found[0], units), data={"figures": found})
 
 

@@ -7,13 +7,14 @@ from datetime import datetime
 
 import numpy as np
 
+from crownwright.concrete.enriching import Step, steps
 from crownwright.cure.day_log import DayLog, parse_log
 from crownwright.cure.model import Moment
 from crownwright.cure.on_the_day import Revision, revise
 from crownwright.cure.window import Window
 from crownwright.plan.days import DaysPlan, plan_days
 from crownwright.plan.model import Plan
-from crownwright.quantity.display import show_figure
+from crownwright.quantity.display import show, show_figure
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import QUART
@@ -26,7 +27,8 @@ __all__ = ["DaysTold", "days_to_pour", "on_the_day", "read_weather"]
 @dataclass(frozen=True, slots=True)
 class DaysTold:
     """The days in words: ``best`` hours with how sure they are, ``refused`` reasons with how many hours each costs, the ``clock``
-    of the pour followed, the ``batches``, ``care`` and what ``short`` falls.
+    of the pour followed, the ``batches``, what ``portland`` does to a bag (``steps`` as values), ``care``
+    and what ``short`` falls.
     """
 
     days: DaysPlan
@@ -34,6 +36,8 @@ class DaysTold:
     refused: tuple[str, ...]
     clock: tuple[tuple[str, str], ...]
     batches: tuple[str, ...]
+    portland: tuple[str, ...]
+    steps: tuple[Step, ...]
     care: tuple[str, ...]
     short: tuple[str, ...]
 
@@ -61,12 +65,15 @@ def told(days: DaysPlan) -> DaysTold:
     refused = tuple(
         f"{count} of {len(cure.windows)} hours: {rule}" for rule, count in sorted(counts.items(), key=lambda c: -c[1])
     )
+    made = steps(days.plan.concrete) if days.plan.concrete is not None else ()
     return DaysTold(
         days=days,
         best=best,
         refused=refused,
         clock=tuple((_when(m.at), _label(m)) for m in cure.moments if m.at is not None),
         batches=_batches(days),
+        portland=_portland(made, days),
+        steps=made,
         care=_care(days),
         short=tuple(f"{f.subject}: {f.rule}. {f.action}" for f in days.findings if f.verdict is Verdict.SHORT),
     )
@@ -100,6 +107,16 @@ def _batches(days: DaysPlan) -> tuple[str, ...]:
         bags = f"{batch.bags} bag{'s' if batch.bags > 1 else ''}"
         lines.append(f"{n}. {clock}  {batch.lift}: {bags}, {water} of water, {batch.buckets} buckets")
     return tuple(lines)
+
+
+def _portland(made: tuple[Step, ...], days: DaysPlan) -> tuple[str, ...]:
+    units = days.plan.job.units
+    return tuple(
+        f"{show(step.mix.portland, 'kg', units)} ({step.says}): water/cement {step.mix.water_cement.mean:.2f}, "
+        f"{show(step.mix.strength.mean, 'Pa', units)} at 28 days, yields {show(step.mix.yields, 'm3', units)}, "
+        f"shrinks {step.mix.shrinkage:.2f} times the plain bag"
+        for step in made
+    )
 
 
 def _care(days: DaysPlan) -> tuple[str, ...]:

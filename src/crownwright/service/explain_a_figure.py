@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
+from crownwright.plan.days import DaysPlan
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import System, show, show_figure
 from crownwright.quantity.problems import Problem
@@ -11,7 +12,7 @@ from crownwright.quantity.working import Figure, Term
 from crownwright.sources.bibliography import spell
 
 
-def find_figures(plan: Plan, key: str) -> tuple[Figure, ...] | Problem:
+def find_figures(plan: Plan | DaysPlan, key: str) -> tuple[Figure, ...] | Problem:
     """The figure of that key, or those whose keys begin with it ("cap."), or the problem that there is none."""
     found = tuple(f for f in plan.figures if f.key == key) or tuple(f for f in plan.figures if f.key.startswith(key))
     if found:
@@ -19,7 +20,7 @@ def find_figures(plan: Plan, key: str) -> tuple[Figure, ...] | Problem:
     near = get_close_matches(key, [f.key for f in plan.figures], n=4, cutoff=0.3)
     return Problem(
         "key",
-        f"no figure of this plan is called “{key}”",
+        f"no figure here is called “{key}”",
         f"Near it: {', '.join(near)}" if near else "Leave the key out for a list",
     )
 
