@@ -50,7 +50,7 @@ def blank_card(units: Units, corners: int = 4, flues: int = 2, version: str = ""
         "cautions": list(CAUTIONS),
         "problems": [], "wanted": [], "note": "", "blank": True,
         "sketch": picture(blank_sketch(), scaled=False),
-        "rules": [rule if units == "us" else rule.replace("1/8 in.", "3 mm").replace("1-inch", "25 mm") for rule in RULES],
+        "rules": [rule if units == "us" else rule.replace("1/8 in.", "3 mm.").replace("1-inch", "25 mm") for rule in RULES],
         "tapes": [*sides, *across, "", ""],
         "flues": [f"F{k + 1}" for k in range(max(flues, 1))],
         "ties": ties,
