@@ -32,7 +32,7 @@ def cap() -> CapDesign:
         highest=Uncertain(-1.0 * INCH, 0.1 * INCH),
         lowest_edge=(Uncertain(-2 * INCH, 0.1 * INCH),) * 4,
     )
-    survey = make_survey([(0, 0), (40, 0), (40, 34), (0, 34)], [flue(centre=(20, 17), top=9.5)], bed, guard=0.1)
+    survey = make_survey([(0, 0), (40, 0), (40, 34), (0, 34)], [flue(centre=(20, 17), top=9.0)], bed, guard=0.1)
     return design_cap(survey, replace(CapChoices(), edge_board="2x4"))
 
 

@@ -25,6 +25,8 @@ Array = NDArray[np.float64]
 
 BOARDS = ("2x4", "2x6", "2x8")
 """Edge boards to choose from, narrow to wide."""
+LAP = 0.25 * INCH
+"""How far the cap laps the lowest sound edge (common practice: masons set their boards a quarter inch under the worst)."""
 NORMAL = NormalDist()
 HAIR = 1e-4  # of fall: a thousandth of an inch to the foot
 STONE_SPAN = 8 * INCH
@@ -97,12 +99,12 @@ def _rank(levels: Levels, choices: CapChoices) -> tuple[float, ...]:
 
 
 def soffit_level(survey: Survey, choices: CapChoices) -> float:
-    """Level of the soffit: under the lowest sound edge of every side at its spread, down to the next step of the rule."""
+    """Level of the soffit: a lap under the lowest sound edge of every side at its spread, down to the next step of the rule."""
     if choices.soffit_drop is not None:
         return -choices.soffit_drop
-    sure = min(edge.quantile(1 - choices.sure) for edge in survey.surface.lowest_edge)
+    lapped = min(edge.quantile(1 - choices.sure) for edge in survey.surface.lowest_edge) - LAP
     step = choices.level_step
-    return floor(sure / step + 1e-9) * step if step > 0 else sure
+    return floor(lapped / step + 1e-9) * step if step > 0 else lapped
 
 
 def _nearest(thickness: float) -> str:

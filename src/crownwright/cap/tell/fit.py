@@ -168,7 +168,10 @@ def _set_out(worked: Worked) -> tuple[Figure, ...]:
         away = place - normals @ corner
         for k in sorted(np.argsort(away, kind="stable")[:2].tolist()):
             label = f"corner {name} to the cap's edge {fit.sides[k].name}"
-            found.append(
-                Figure(f"cap.set_out.{name}.{fit.sides[k].name}", label, float(away[k]), "m", "square to the edge", (), DERIVED)
+            edge = fit.sides[k].name
+            terms = (
+                Term("edge", f"edge {edge}, out from the datum along its normal", float(place[k]), "m", DERIVED),
+                Term("corner", f"corner {name}, out from the datum the same way", float(place[k] - away[k]), "m", DERIVED),
             )
+            found.append(Figure(f"cap.set_out.{name}.{edge}", label, float(away[k]), "m", "edge - corner", terms))
     return tuple(found)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import atan, radians, tan
 
-from crownwright.cap.levels import least_fall
+from crownwright.cap.levels import LAP, least_fall
 from crownwright.cap.tell.worked import Worked
 from crownwright.cap.words import say_at_least, say_fall
 from crownwright.codes.ps_20 import board, boards
@@ -114,8 +114,12 @@ def _levels(worked: Worked) -> tuple[Figure, ...]:
             "soffit, above (+) or below (-) the string",
             edge.soffit,
             "m",
-            f"least of the sides' lowest edges at a chance of {choices.sure:.1%}, down to the step",
-            (*lows, Term("step", "step of levels", choices.level_step, "m", PRACTICE)),
+            f"least of the sides' lowest edges at a chance of {choices.sure:.1%}, less the lap, down to the step",
+            (
+                *lows,
+                Term("lap", "how far the cap laps the lowest edge", LAP, "m", PRACTICE),
+                Term("step", "step of levels", choices.level_step, "m", PRACTICE),
+            ),
             by if choices.soffit_drop is not None else DERIVED,
         ),
         Figure(
@@ -185,7 +189,14 @@ def _falls(worked: Worked) -> tuple[Figure, ...]:
             DERIVED,
             "measured on the finished surface, facet by facet",
         ),
-        Figure("cap.fall_steepest", "fall of the steepest facet", worked.top.steepest, "m/m", "measured on the finished surface"),
+        Figure(
+            "cap.fall_steepest",
+            "fall of the steepest facet",
+            worked.top.steepest,
+            "m/m",
+            "greatest rise over run among the n facets of the finished surface",
+            (Term("n", "facets", float(len(worked.top.triangles))), Term("flattest", "flattest", worked.top.flattest, "m/m")),
+        ),
     )
 
 
