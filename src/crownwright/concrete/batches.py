@@ -184,10 +184,13 @@ def _figures(
     )
     water = sum(b.water for b in batches) * WATER_DENSITY
     took = max((b.placed for b in batches), default=site.start) - site.start
+    lifts = dict.fromkeys(b.lift for b in batches)
+    bags = (Term("", f"bags, {lift}", float(sum(b.bags for b in batches if b.lift == lift))) for lift in lifts)
+    into = (Term("m", "whole bags the mixer takes", float(site.mixer), "1", PRACTICE), *bags)
     concrete = Term("T", "temperature of the fresh concrete", at, "degC")
     return (
-        Figure("concrete.batches", "batches", len(batches), "1", "bags of each lift / mixer, rounded up", (), PRACTICE),
-        Figure("concrete.batch_water", "water for all batches", water, "kg", "sum over batches of bags x water a bag"),
+        Figure("concrete.batches", "batches", len(batches), "1", "bags of each lift / m, rounded up", into, PRACTICE),
+        Figure("concrete.batch_water", "water for all batches", water, "kg", "sum over batches of bags x water a bag", into),
         Figure("concrete.bucket", "weight of one bucket", weight, "kg", "v f ρ + p", carry),
         Figure("concrete.trips", "buckets to carry up", trips, "1", "sum over batches of volume / (v f), rounded up", carry[:2]),
         Figure(

@@ -58,11 +58,13 @@ def lift_figures(lifts: tuple[Lift, Lift], need: Need) -> tuple[Figure, ...]:
         key, terms = f"concrete.lift.{name}", (Term("v", f"volume of the {lift.name}", lift.volume, "m3"),)
         n = Term("n", "bags the pour will take", need.bags.mean)
         slump = Term("slump", "in.", lift.slump)
+        lift_bags, rule = Term("b", f"bags for the {lift.name}", lift.bags), "lower: b rounded up; upper: n less that"
+        bought = Term("n", "bags counted for the pour", sum(one.planned for one in lifts))
         holds = "what the mix looks like decides; begin with less and add by the cup"
         figures += [
             Figure(f"{key}.volume", f"volume of the {lift.name}", lift.volume, "m3", "from the cap", terms),
             Figure(f"{key}.bags", f"bags for the {lift.name}", lift.bags, "1", "n v / (both lifts)", (n, *terms)),
-            Figure(f"{key}.planned", f"whole bags for the {lift.name}", lift.planned, "1", "lower rounded up, upper the rest"),
+            Figure(f"{key}.planned", f"whole bags for the {lift.name}", lift.planned, "1", rule, (bought, lift_bags)),
             Figure(
                 f"{key}.water",
                 f"water for one bag, {lift.name}",

@@ -182,11 +182,22 @@ def _beside(stress: float, strength_at: Callable[[float], Uncertain]) -> tuple[F
     flat = bs_8110_1997.soffit_strength(stress)
     at = age_at(flat, strength_at)
     rows = [
-        ("sides", "form sides by a guide's hours above 50 F", aci_347.warm_time_needed("walls, columns, beam sides")),
-        ("soffit", "a slab's soffit by the same guide, hours above 50 F", aci_347.warm_time_needed(aci_347.OVERHANG)),
+        ("sides", "form sides by a guide's hours above 50 F", "walls, columns, beam sides"),
+        ("soffit", "a slab's soffit by the same guide, hours above 50 F", aci_347.OVERHANG),
     ]
     cite = Cite("aci_347", "3.7.2.3, where the engineer gives nothing else")
-    hours = tuple(Figure(f"concrete.strip.beside.{k}", label, time, "s", "table", (), cite) for k, label, time in rows)
+    hours = tuple(
+        Figure(
+            f"concrete.strip.beside.{k}",
+            label,
+            aci_347.warm_time_needed(part),
+            "s",
+            "table, by the part of the form",
+            (Term("part", "row of the table", part, "1", cite),),
+            cite,
+        )
+        for k, label, part in rows
+    )
     if at is None:
         return hours
     term = (Term("f", "10 MPa, or twice the stress", flat, "Pa"),)
@@ -218,11 +229,12 @@ def _figures(
     )
     bend = "6 (ρ g t a²/2 + P a / (b + 2a)) / d²; a = L, d = t at the stone; a = L - s, d = t - g at the groove"
     need = (Term("σ", f"stress at {section}", stress, "Pa"), Term("k", "margin", way.margin, "1", PULL))
+    floor = (Term("d", "least time in the form, as chosen; three days by custom", way.floor, "s", PRACTICE),)
     figures = [
         Figure("concrete.strip.stress", f"stress in the overhang, at {section}", stress, "Pa", bend, shape),
         Figure("concrete.strip.needed", f"strength before stripping: {governs}", needed, "Pa",
                "from k σ = 0.60 min(5 √f, 0.85 f) psi; at least 2 MPa, and 500 psi where it may freeze", need, PLAIN),
-        Figure("concrete.strip.floor", "least time in the form", way.floor, "s", "three days", (), PRACTICE),
+        Figure("concrete.strip.floor", "least time in the form", way.floor, "s", "d", floor, PRACTICE),
     ]  # fmt: skip
     ages = (("earliest", "when the strength is there for sure", earliest), ("strip", "when to strip", strip))
     figures += [

@@ -96,7 +96,7 @@ def warmth(mix: Ingredients, air: float, thickness: float) -> MixWarmth:
     comes_out = mix_temperature(mix)
     findings = _findings(mix, comes_out, least, most, cold)
     advice = cooler(mix, most, air) if comes_out > most else warmer(mix, least)
-    return MixWarmth(comes_out, least, most, findings, advice, _figures(mix, comes_out, least, most))
+    return MixWarmth(comes_out, least, most, findings, advice, _figures(mix, comes_out, least, most, air, thickness))
 
 
 def cooler(mix: Ingredients, target: float, air: float) -> tuple[Advice, ...]:
@@ -196,7 +196,7 @@ def _ice_findings(mix: Ingredients) -> tuple[Finding, ...]:
     return (compare("concrete.mix_ice", rule, cite, "ice", share, at_most=ICE_SHARE, action="Use less ice and cooler bags."),)
 
 
-def _figures(mix: Ingredients, comes_out: float, least: float, most: float) -> tuple[Figure, ...]:
+def _figures(mix: Ingredients, comes_out: float, least: float, most: float, air: float, thickness: float) -> tuple[Figure, ...]:
     terms = (
         Term("S", "dry mix", mix.aggregate, "kg"),
         Term("Ts", "temperature of the bags", mix.aggregate_temperature, "degC"),
@@ -208,10 +208,17 @@ def _figures(mix: Ingredients, comes_out: float, least: float, most: float) -> t
     formula = "(0.22 S Ts + W Tw + F Ts - 80 I) / (0.22 S + W + F + I)"
     holds = "ice under half of the water"
     window = Cite("aci_306r_2010", "Table 3.1; ACI 301-20 for the upper end")
+    by = Term("t", "thickness of the cap", thickness, "m"), Term("a", "air at mixing and placing", air, "degC")
+    limits = (
+        Term("least", "least temperature", least, "degC"),
+        Term("over", "most above that, in cold air", PLACING_OVER, "K"),
+        Term("discharge", "limit at discharge", DISCHARGE, "degC"),
+        by[1],
+    )
     return (
         Figure("concrete.mix_temperature", "temperature of the mix", comes_out, "degC", formula, terms, MIXING_CITE, holds),
-        Figure("concrete.mix_least", "least temperature of the mix", least, "degC", "table by thickness and air", (), window),
+        Figure("concrete.mix_least", "least temperature of the mix", least, "degC", "table by thickness and air", by, window),
         Figure(
-            "concrete.mix_most", "greatest temperature of the mix", most, "degC", "least of the limits that apply", (), window
+            "concrete.mix_most", "greatest temperature of the mix", most, "degC", "least of the limits that apply", limits, window
         ),
     )

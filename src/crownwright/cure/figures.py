@@ -196,5 +196,6 @@ def _moist_figures(choices: CureChoices) -> list[Figure]:
                 "0 to 28 days; a thin cap: the harsher",
             )
         )
-    floor = Figure("cure.strip.floor", "least time in the form", choices.strip_floor, "s", "three days", (), PRACTICE)
+    custom = (Term("d", "least time in the form, as chosen; three days by custom", choices.strip_floor, "s", PRACTICE),)
+    floor = Figure("cure.strip.floor", "least time in the form", choices.strip_floor, "s", "d", custom, PRACTICE)
     return [*made, floor]

@@ -76,14 +76,15 @@ def _diagonal(frame: Frame) -> tuple[Figure, ...]:
     c, names = frame.ring.corners, frame.names
     if len(c) != 4:
         return ()
-    formula = "corner to corner inside the sidewalls; square when both are equal"
-    return tuple(
-        Figure(
-            f"form.diagonal.{names[k]}{names[k + 2]}", f"inside diagonal {names[k]} to {names[k + 2]}",
-            float(np.linalg.norm(c[k + 2] - c[k])), "m", formula,
-        )
-        for k in (0, 1)
-    )  # fmt: skip
+    formula = "(x^2 + y^2)^(1/2), corner to corner inside the sidewalls; square when both are equal"
+    made = []
+    for k in (0, 1):
+        x, y = (float(run) for run in c[k + 2] - c[k])
+        run = Term("x", "run between the two corners", x, "m"), Term("y", "run square to it", y, "m")
+        ends = names[k], names[k + 2]
+        long = float(np.hypot(x, y))
+        made.append(Figure(f"form.diagonal.{''.join(ends)}", f"inside diagonal {' to '.join(ends)}", long, "m", formula, run))
+    return tuple(made)
 
 
 def _side(side: FormSide, load: float, frame: Frame) -> tuple[Figure, ...]:

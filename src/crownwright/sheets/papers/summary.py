@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Any
 
 from crownwright.cap.model import CapDesign
 from crownwright.form.model import FormDesign
@@ -58,53 +59,64 @@ def _gravest_first(finding: Finding) -> tuple[bool, int]:
     return not finding.blocks, order.index(finding.verdict)
 
 
-def _answer(label: str, value: str, note: str) -> dict[str, str]:
-    return {"label": label, "value": value, "note": note}
+def _answer(label: str, value: str, note: str, *keys: str) -> dict[str, Any]:
+    """One answer; ``keys`` are the figures it shows, so that each number of it opens on the calculation sheet."""
+    return {"label": label, "value": value, "note": note, "keys": list(keys)}
 
 
-def answers(plan: Plan) -> Iterator[dict[str, str]]:
+def answers(plan: Plan) -> Iterator[dict[str, Any]]:
     """Yield the answers of a plan as far as it goes: label, value, note."""
     if plan.cap is not None:
         yield from _cap_answers(plan.cap, plan.job.units)
     if plan.concrete is not None:
         count = plan.concrete.count
         note = f"of {plan.concrete.bag.name}, at a stated risk of {count.risk * 100:g} % of running short"
-        yield _answer("Concrete", f"{count.bags} bags", note)
-        yield _answer("Weight on the chimney", show(plan.concrete.weight.mean, "kg", plan.job.units), "concrete as placed, wet")
+        yield _answer("Concrete", f"{count.bags} bags", note, "concrete.bags", "concrete.bags.short")
+        weight = show(plan.concrete.weight.mean, "kg", plan.job.units)
+        yield _answer("Weight on the chimney", weight, "concrete as placed, wet", "concrete.weight")
     if plan.form is not None:
         yield from _form_answers(plan.form)
     if plan.survey is not None and not plan.survey.quick:
         closure = plan.survey.closure
         worst = within(closure.worst, plan.job.units)
-        yield _answer("Readings", "they close" if closure.closes else "they do not close", f"the worst is out by {worst}")
+        yield _answer(
+            "Readings", "they close" if closure.closes else "they do not close", f"the worst is out by {worst}", "survey.closes"
+        )
 
 
-def _cap_answers(cap: CapDesign, units: Units) -> Iterator[dict[str, str]]:
+def _cap_answers(cap: CapDesign, units: Units) -> Iterator[dict[str, Any]]:
     least, most = min(s.least for s in cap.sides), max(s.most for s in cap.sides)
     edge = length(cap.edge - cap.soffit, units)
     yield _answer(
         "Cap, outside",
         f"{length(cap.length, units)} × {length(cap.width, units)}",
         f"edge {edge} thick, against {cap.edge_board}",
+        "cap.length",
+        "cap.width",
+        "cap.edge_thickness",
     )
-    yield _answer("Overhang", f"{length(least, units)} to {length(most, units)}", "at the proudest stone, at the deepest recess")
+    band = f"{length(least, units)} to {length(most, units)}"
+    keys = [f"cap.{what}.{side.name}" for side in cap.sides for what in ("overhang", "overhang_most")]
+    yield _answer("Overhang", band, "at the proudest stone, at the deepest recess", *keys)
     sheds = "no place on it holds water" if cap.sheds else "it does not shed everywhere: see below"
-    yield _answer("Wash", show_slope(cap.least_slope, units).split(" (")[0], f"at its flattest; {sheds}")
+    yield _answer("Wash", show_slope(cap.least_slope, units).split(" (")[0], f"at its flattest; {sheds}", "cap.fall")
     if cap.flues:
         longer = [f.name for f in cap.flues if f.extension > 0]
         names = ", ".join(f.name for f in cap.flues)
         proud = ", ".join(length(f.proud.mean, units) for f in cap.flues)
-        yield _answer("Flues proud of the wash", proud, f"{names}; extend {', '.join(longer)}" if longer else names)
+        note = f"{names}; extend {', '.join(longer)}" if longer else names
+        yield _answer("Flues proud of the wash", proud, note, *(f"cap.proud.{f.name}" for f in cap.flues))
 
 
-def _form_answers(form: FormDesign) -> Iterator[dict[str, str]]:
+def _form_answers(form: FormDesign) -> Iterator[dict[str, Any]]:
     if form.cut is not None:
         boards = sum(buy.count for buy in form.cut.shopping)
         sure = "cheapest, proved" if form.cut.proved else "the search stopped at its time limit"
-        yield _answer("Lumber", f"{boards} boards", f"sawn into {len(form.pieces)} pieces; {sure}")
+        yield _answer("Lumber", f"{boards} boards", f"sawn into {len(form.pieces)} pieces; {sure}", "form.cut_list.cost")
     screws = sum(line.count for line in form.screw_list)
+    keys = "form.straps", "form.screws"
     straps = f"{form.strap.count} strap{'s' if form.strap.count != 1 else ''}"
-    yield _answer("What holds the form", f"{straps}, {screws} screws", "no hole is drilled in the chimney")
+    yield _answer("What holds the form", f"{straps}, {screws} screws", "no hole is drilled in the chimney", *keys)
 
 
 def needs(plan: Plan) -> Iterator[dict[str, str]]:
