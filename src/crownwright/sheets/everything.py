@@ -17,12 +17,14 @@ from crownwright.sheets.drawings.pieces import piece_sheets
 from crownwright.sheets.drawings.readings import readings_plan
 from crownwright.sheets.drawings.sections import sections
 from crownwright.sheets.drawings.steps import assembly
+from crownwright.sheets.drawings.stripping import stripping
 from crownwright.sheets.drawings.view import cap_view
 from crownwright.sheets.papers.calculations import calculations
 from crownwright.sheets.papers.drawings import drawing_sheets
 from crownwright.sheets.papers.lists import cut_list_paper, shopping_list
 from crownwright.sheets.papers.press import Paper, Size, pdfs
 from crownwright.sheets.papers.roofcard import roof_card
+from crownwright.sheets.papers.site import site_plan
 from crownwright.sheets.papers.summary import summary
 from crownwright.sheets.solid.bodies import bodies, grouped
 from crownwright.sheets.solid.glb import glb
@@ -43,7 +45,7 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
     if plan.survey is not None and plan.cap is not None:
         found += [cap_plan(plan), *sections(plan), edge_detail(plan), elevation(plan), cap_view(plan)]
         if plan.form is not None:
-            found += [form_plan(plan), *piece_sheets(plan), *assembly(plan)]
+            found += [form_plan(plan), *piece_sheets(plan), *assembly(plan), *stripping(plan)]
     if plan.form is not None and plan.form.cut is not None:
         found.append(cut_bars(plan.form, plan.job.units))
     return tuple(found)
@@ -61,6 +63,8 @@ def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[
     sheets = [of for of in drawings if of.name not in ("cut-bars", "view")]  # these stand on the cut list and the summary
     if sheets:
         papers.append(drawing_sheets(plan, sheets))
+    if plan.survey is not None:
+        papers.append(site_plan(plan))
     return (*papers, calculations(plan))
 
 

@@ -43,13 +43,19 @@ def assembly(plan: Plan) -> tuple[Drawing, ...]:
     if plan.survey is None or plan.cap is None or plan.form is None:
         raise ValueError("this plan has no form to draw; see its problems")
     pictures = list(_pictures(plan.form.steps, list(_things(plan.survey, plan.cap, plan.form))))
+    return on_sheets(plan.form.steps, pictures, "assembly", "Putting the form together")
+
+
+def on_sheets(steps: Sequence[Step], pictures: list[list[Polygon]], name: str, title: str) -> tuple[Drawing, ...]:
+    """Return steps and their pictures as drawings called ``name``, six a sheet, all at one scale."""
     sizes = np.array([np.ptp(np.array([p for shape in seen for p in shape.outer]), axis=0) for seen in pictures])
     wide, high = (float(size) for size in sizes.max(axis=0))
     by = 1000.0 * max(wide / (CELL[0] - 4.0), high / (CELL[1] - TEXT_ROOM))
-    return tuple(_sheet(plan.form.steps, pictures, start, by) for start in range(0, len(pictures), ON_SHEET))
+    starts = range(0, len(pictures), ON_SHEET)
+    return tuple(_sheet(steps, pictures, start, by, (name, title)) for start in starts)
 
 
-def _sheet(steps: Sequence[Step], pictures: list[list[Polygon]], start: int, by: float) -> Drawing:
+def _sheet(steps: Sequence[Step], pictures: list[list[Polygon]], start: int, by: float, called: tuple[str, str]) -> Drawing:
     times = 1000.0 / by
     numbers = range(start, min(start + ON_SHEET, len(pictures)))
     shapes: list[Shape] = []
@@ -58,8 +64,8 @@ def _sheet(steps: Sequence[Step], pictures: list[list[Polygon]], start: int, by:
         shapes += _cell(i, steps[i], pictures[i], (col * CELL[0] / times, -row * CELL[1] / times), times)
     first = f", steps {start + 1} to {numbers[-1] + 1}" if len(pictures) > ON_SHEET else ""
     says = " ".join(f"{i + 1}: {steps[i].title}." for i in numbers)
-    name = f"assembly-{start // ON_SHEET + 1}" if len(pictures) > ON_SHEET else "assembly"
-    return Drawing(name, f"Putting the form together{first}", says, by, "", tuple(shapes))
+    name = f"{called[0]}-{start // ON_SHEET + 1}" if len(pictures) > ON_SHEET else called[0]
+    return Drawing(name, f"{called[1]}{first}", says, by, "", tuple(shapes))
 
 
 def _pictures(steps: Sequence[Step], things: list[_Thing]) -> Iterator[list[Polygon]]:
@@ -86,11 +92,11 @@ def _things(survey: Survey, cap: CapDesign, form: FormDesign) -> Iterator[_Thing
     """Stone, flues, every piece with its step, the straps and the steel with theirs."""
     frame = cap_frame(cap)
     edge = max(float(np.mean([u.mean for u in survey.surface.lowest_edge])), cap.soffit)
-    stone = Upright(_plain(frame.of(survey.outline.face)), cap.soffit - BELOW, edge, STONE, title="the chimney", rounded=True)
+    stone = Upright(plain_ring(frame.of(survey.outline.face)), cap.soffit - BELOW, edge, STONE, title="the chimney", rounded=True)
     yield _Thing(-1, True, stone)
     for flue in survey.flues:
-        inside = _plain(frame.of(np.array(inside_ring(flue)))) if flue.inside else None
-        ring = _plain(frame.of(flue.ring))
+        inside = plain_ring(frame.of(np.array(inside_ring(flue)))) if flue.inside else None
+        ring = plain_ring(frame.of(flue.ring))
         yield _Thing(-1, True, Upright(ring, edge, flue.top.mean, FLUE, title=flue.name, hollow=inside, rounded=True))
     steps = {name: i for i, step in enumerate(form.steps) for name in step.pieces}
     for piece in form.pieces:
@@ -115,7 +121,7 @@ def _step_about(steps: Sequence[Step], *words: str) -> int | None:
     return None
 
 
-def _plain(ring: Array) -> Array:
+def plain_ring(ring: Array) -> Array:
     """A ring with no more corners than a small picture can show."""
     return shapely.get_coordinates(shapely.Polygon(ring).simplify(SHOWN))[:-1]
 
