@@ -223,6 +223,7 @@ def _plan_data(planned: Planned) -> dict[str, Any]:
         "next_readings": made.survey.next_readings if made.survey else (),
         "findings": made.findings,
         "figures": made.figures,
+        "matters": made.matters,
     }
 
 

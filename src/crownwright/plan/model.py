@@ -13,6 +13,7 @@ from crownwright.quantity.working import Figure
 from crownwright.survey.model import Survey
 
 if TYPE_CHECKING:
+    from crownwright.checks.sensitivity import Sensitivity
     from crownwright.concrete.model import ConcretePlan
     from crownwright.form.model import FormDesign
 
@@ -33,6 +34,8 @@ class Plan:
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     problems: tuple[Problem, ...]
+    matters: tuple[Sensitivity, ...] = ()
+    """For bags, weight and clamp: which input matters most."""
 
     def figure(self, key: str) -> Figure:
         """Return the figure with this key; KeyError naming near keys when there is none."""

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from crownwright import __version__
 from crownwright.cap.design import design_cap
-from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.checks.job import Case, check_job, figures_job, what_matters
 from crownwright.codes.cap_rules import rule_set
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
@@ -52,6 +52,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         findings=(*(f for part in parts if part for f in part.findings), *check_job(case)),
         figures=(*(f for part in parts if part for f in part.figures), *figures_job(case)),
         problems=(*problems, *(form.problems if form else ())),
+        matters=what_matters(case),
     )
 
 

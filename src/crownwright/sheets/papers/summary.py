@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from crownwright.cap.model import CapDesign
+from crownwright.checks.sensitivity import Sensitivity
 from crownwright.form.model import FormDesign
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
@@ -36,8 +37,15 @@ def summary(plan: Plan, pictures: Sequence[Drawing] = ()) -> Paper:
         "findings": [finding_row(finding, units) for finding in once_a_rule(short)],
         "unknown": [finding_row(finding, units) for finding in once_a_rule(unknown)],
         "fine": fine,
+        "matters": [_matter(one) for one in plan.matters],
     }
     return Paper("summary", "Summary", "summary", content)
+
+
+def _matter(one: Sensitivity) -> str:
+    """Which inputs move a number most, by their share of its variance."""
+    pulls = ", ".join(f"{pull.name} {100 * pull.share:.0f} %" for pull in one.pulls if pull.share >= 0.005)
+    return f"{one.label[:1].upper()}{one.label[1:]}: {pulls}"
 
 
 def once_a_rule(findings: Sequence[Finding]) -> list[Finding]:
