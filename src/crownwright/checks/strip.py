@@ -16,9 +16,9 @@ from crownwright.survey.model import Survey
 BELOW = 3.0
 """How far the stack goes on below the soffit, m."""
 OFF_FIRST = (
-    "kicker", "packer", "corner cleat", "sidewall", "joint cleat", "rail", "corner block", "soffit board", "quarter-round"
+    "kicker", "packer", "corner cleat", "sidewall", "joint cleat", "rail", "soffit board", "quarter-round", "corner block"
 )  # fmt: skip
-"""The order a mason would try; the search takes the first that comes off."""
+"""The order a mason would try, what bears the rest last; the search takes the first that comes off."""
 SKIN = 0.003
 """Taken off the stone's outline, m: blocks bear on its proudest points."""
 
