@@ -37,12 +37,13 @@ def stripping(plan: Plan) -> tuple[Drawing, ...]:
     pieces = {piece.name: piece for piece in plan.form.pieces}
     taken = order_of(plan.survey, plan.cap, plan.form).steps
     runs = [list(run) for _, run in groupby(taken, key=lambda step: pieces[step.parts[0]].part)]
-    told = [_told(run, pieces) for run in runs]
+    parts = [pieces[run[0].parts[0]].part for run in runs]
+    told = [_told(run, pieces, bears="soffit board" in parts[i + 1 :]) for i, run in enumerate(runs)]
     return on_sheets(told, list(_pictures(plan, told)), "stripping", "Taking the form off") if told else ()
 
 
-def _told(run: Sequence[Taken], pieces: dict[str, Piece]) -> Told:
-    """Steps of one kind of part as one: what to draw first, and which way they go."""
+def _told(run: Sequence[Taken], pieces: dict[str, Piece], *, bears: bool) -> Told:
+    """Steps of one kind of part as one: what to draw first, which way they go; ``bears`` while soffit boards still lie on it."""
     names = tuple(name for step in run for name in step.parts)
     part = pieces[names[0]].part
     drawn = [name for step in run for name in step.draw]
@@ -52,7 +53,7 @@ def _told(run: Sequence[Taken], pieces: dict[str, Piece]) -> Told:
     down = all(step.move[0].way[2] < DOWN for step in run)
     order = ", ".join(dict.fromkeys(pieces[name].place for name in names))
     how = "straight down" if down else "straight out, off the face each lies on"
-    tell = f"{f'Draw {first}. ' if first else ''}In this order: {order}; {how}.{HOLD if part == 'corner block' else ''}"
+    tell = f"{f'Draw {first}. ' if first else ''}In this order: {order}; {how}.{HOLD if bears and part == 'corner block' else ''}"
     return Told(TITLES.get(part, f"{part.capitalize()}s off"), tell, names, ())
 
 
