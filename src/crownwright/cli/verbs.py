@@ -30,6 +30,7 @@ FILE_SAYS = {
     "papers/roof-card.pdf": "what is still to be read, with boxes",
     "papers/cut-list.pdf": "what to saw from which board",
     "papers/shopping-list.pdf": "what to buy",
+    "papers/site-plan.pdf": "what applies to people up there, with boxes to sign for every flue",
     "papers/drawings.pdf": "the drawings at scale",
     "papers/calculations.pdf": "every number with its formula, inputs and source",
     "solid/all.glb": "cap, stone, flues and form, to turn on a screen",
