@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
-from crownwright.plan.days import DaysPlan
+from crownwright.plan.days import DaysPlan, plan_days
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.service.days_to_pour import DaysTold, days_to_pour, on_the_day
@@ -122,3 +123,17 @@ def test_no_cap_no_days() -> None:
     hours, _ = read_weather(TEN_DAYS.read_bytes(), "w", demo, ZONE, NOW)
     assert hours is not None
     assert isinstance(days_to_pour(plan_a_job(job).plan, hours), Problem)
+
+
+def test_warm_water_and_warm_bags_open_hours_that_cold_ones_close() -> None:
+    job = open_demo().job
+    assert job is not None
+    hours, _ = read_weather(TEN_DAYS.read_bytes(), TEN_DAYS.name, job, ZONE, NOW)
+    assert hours is not None
+    plan = plan_a_job(job, cut_list=False).plan
+    cold = plan_days(plan, hours, replace(plan.job.pour, bags=5.0, water=5.0))
+    warm = plan_days(plan, hours, replace(plan.job.pour, bags=18.0, water=35.0))
+    assert cold is not None
+    assert warm is not None
+    assert cold.cure.best == ()
+    assert len(warm.cure.best) > 0

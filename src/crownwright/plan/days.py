@@ -34,6 +34,7 @@ STRIKING = 0.5
 """Hours to strike off the wash once the last bucket is up (common practice, no source)."""
 ANY_WARMTH = 20.0
 """degC at which batches are walked where only their clock is wanted: the warmth moves the open time, not the clock."""
+THIN_ENOUGH = 0.1  # m; the thickness sets only the limits that the mix is held to, not its temperature
 STONE = "limestone"
 """Stone whose kind is not told: between granite and sandstone in the table of thermal properties."""
 
@@ -74,7 +75,7 @@ def plan_days(
         strip_floor=chosen.stripping.floor,
         with_bed=bool(plan.form and plan.form.bed_volume.mean > 0),
     )
-    cure = cure_for(cap_in_weather(plan.survey, plan.cap, plan), hours, mix_in_cure(plan.concrete), cure_choices, rng)
+    cure = cure_for(cap_in_weather(plan.survey, plan.cap, plan), hours, mix_in_cure(plan.concrete, chosen), cure_choices, rng)
     if cure.course is None:
         return DaysPlan(plan, hours, chosen, cure, None, None, cure.findings, cure.figures, cure.problems)
     strip = strip_rule(overhang_of(plan.cap), cure.strength_at, chosen.stripping)
@@ -122,11 +123,15 @@ def cap_in_weather(survey: Survey, cap: CapDesign, plan: Plan) -> CapInWeather:
     )
 
 
-def mix_in_cure(pour: ConcretePlan) -> MixInCure:
-    """Return the mix as the cure needs it."""
+def mix_in_cure(pour: ConcretePlan, choices: DayChoices) -> MixInCure:
+    """Return the mix as the cure needs it: its temperature where bags and water are both told, else that of the air each hour."""
     mix = pour.mix
     strength_sd = mix.strength.sd / mix.strength.mean
-    return MixInCure(mix.cement_content, mix.water_cement.mean, mix.strength.mean, strength_sd)
+    temperature = None
+    if choices.bags is not None and choices.water is not None:
+        told = Conditions(choices.bags, choices.water, choices.bags, ice=choices.ice)
+        temperature = mixing_for(pour, told, THIN_ENOUGH).warmth.temperature
+    return MixInCure(mix.cement_content, mix.water_cement.mean, mix.strength.mean, strength_sd, temperature=temperature)
 
 
 def conditions(hours: Hours, cure: CurePlan, choices: DayChoices) -> Conditions:

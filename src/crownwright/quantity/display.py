@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import atan, degrees, floor, inf, isfinite, isnan, log10, tan
+from math import atan, degrees, floor, isfinite, isnan, log10, tan
 from types import MappingProxyType
 from typing import Literal
 
@@ -61,6 +61,10 @@ _METRIC: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
 LONG = 12 * FOOT  # from here up a length is shown in feet, or in metres: nobody reads a roof in sixteenths
 
 
+_BEYOND_ANY_TAPE = 1e15
+"""Past this nothing is a field measure, in any unit, and counting its digits would overflow."""
+
+
 def show(value: float, unit: str, system: System, precision: int | None = None) -> str:
     """Text for a value in an SI unit.
 
@@ -75,6 +79,8 @@ def show(value: float, unit: str, system: System, precision: int | None = None) 
     """
     if not isfinite(value):
         return "not known" if isnan(value) else "no limit"
+    if abs(value) >= _BEYOND_ANY_TAPE:
+        return f"{value:.3g} {unit}"
     if unit in _OWN_WAY:
         return _OWN_WAY[unit](value, system, precision)
     by = _shown(value, unit, system)
@@ -90,7 +96,7 @@ def show_figure(figure: Figure, system: System, precision: int | None = None) ->
     '3.92 cu ft +/- 0.11'
     """
     value, spread, unit = figure.value, figure.spread, figure.unit
-    if spread is None or not 0 < spread < inf or not isfinite(value):
+    if spread is None or not 0 < spread < _BEYOND_ANY_TAPE or not abs(value) < _BEYOND_ANY_TAPE:
         return show(value, unit, system, precision)
     if unit in _OWN_WAY:
         difference = "K" if unit == "degC" else unit
