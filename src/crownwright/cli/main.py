@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -12,6 +13,7 @@ from crownwright.cli import book, days, money, raw_mix, verbs
 from crownwright.cli.answer import Answer, as_json, as_text, terminal_width, wants_bold
 from crownwright.cli.codes import Code
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices this small only wait for a second thread
 ABOUT = "From a mason's readings on a chimney top to a cast concrete cap that can be built."
 END = """exit codes:
 {codes}
