@@ -72,7 +72,8 @@ def test_a_flue_of_middling_height_eases_the_wash_and_stays_proud_as_wanted() ->
     cap = design_cap(top(8.2), CapChoices())
     assert CapChoices().slope_least < cap.least_slope < atan(0.25) - 0.005
     assert cap.flues[0].extension == 0
-    assert cap.flues[0].proud.mean / INCH == pytest.approx(4.0, abs=0.13)
+    assert cap.flues[0].proud.mean / INCH == pytest.approx(4.0)
+    assert find(cap, "cap.proud.F1").verdict is Verdict.OK
     assert "extend F1" in find(cap, "cap.fall_wanted").action
 
 

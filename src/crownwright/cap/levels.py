@@ -148,7 +148,8 @@ def _fall(flues: tuple[PlacedFlue, ...], wash: Wash, edge: float, choices: CapCh
             continue
         as_wanted = (flue.top.mean - choices.proud_wanted - edge) / wash.high[k]
         fall = min(fall, at_most, max(as_wanted, least))
-    return _even(fall, wash.crest, least, choices.level_step)
+    # eased only where no flue holds it: a flue that stands just as proud as wanted must not come out a sixteenth too proud
+    return _even(fall, wash.crest, least, choices.level_step) if fall == wanted else fall
 
 
 def least_fall(choices: CapChoices) -> float:
