@@ -8,14 +8,23 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
+def following(ring: Array) -> Array:
+    """The point after each point of a ring (m,2).
+
+    >>> following(np.array([[0.0, 0], [2, 0], [2, 1]])).tolist()
+    [[2.0, 0.0], [2.0, 1.0], [0.0, 0.0]]
+    """
+    return np.concatenate([ring[1:], ring[:1]])
+
+
 def signed_area(ring: Array) -> float:
     """Area of a ring, positive when it runs counter-clockwise: half the sum of x_i y_(i+1) - x_(i+1) y_i.
 
     >>> signed_area(np.array([[0.0, 0], [2, 0], [2, 1], [0, 1]]))
     2.0
     """
-    following = np.roll(ring, -1, axis=0)
-    return float(ring[:, 0] @ following[:, 1] - ring[:, 1] @ following[:, 0]) / 2
+    after = following(ring)
+    return float(ring[:, 0] @ after[:, 1] - ring[:, 1] @ after[:, 0]) / 2
 
 
 def centroid(ring: Array) -> Array:
@@ -24,9 +33,9 @@ def centroid(ring: Array) -> Array:
     >>> centroid(np.array([[0.0, 0], [2, 0], [2, 1], [0, 1]])).tolist()
     [1.0, 0.5]
     """
-    following = np.roll(ring, -1, axis=0)
-    cross = ring[:, 0] * following[:, 1] - following[:, 0] * ring[:, 1]
-    return np.asarray((ring + following).T @ cross / (3 * cross.sum()))
+    after = following(ring)
+    cross = ring[:, 0] * after[:, 1] - after[:, 0] * ring[:, 1]
+    return np.asarray((ring + after).T @ cross / (3 * cross.sum()))
 
 
 def contains(ring: Array, points: Array) -> NDArray[np.bool_]:
@@ -36,7 +45,7 @@ def contains(ring: Array, points: Array) -> NDArray[np.bool_]:
     [True, False]
     """
     x, y = points[:, 0, None], points[:, 1, None]
-    a, b = ring, np.roll(ring, -1, axis=0)
+    a, b = ring, following(ring)
     crosses = (a[:, 1] > y) != (b[:, 1] > y)
     rise = np.where(b[:, 1] == a[:, 1], 1.0, b[:, 1] - a[:, 1])
     left = x < a[:, 0] + (y - a[:, 1]) * (b[:, 0] - a[:, 0]) / rise
@@ -49,7 +58,7 @@ def away_from(ring: Array, points: Array) -> Array:
     >>> away_from(np.array([[0.0, 0], [2, 0], [2, 1], [0, 1]]), np.array([[1.0, 0.25]])).tolist()
     [0.25]
     """
-    a, edge = ring, np.roll(ring, -1, axis=0) - ring
+    a, edge = ring, following(ring) - ring
     along = ((points[:, None] - a) * edge).sum(-1) / np.maximum((edge * edge).sum(-1), 1e-300)
     gap = points[:, None] - (a + np.clip(along, 0, 1)[..., None] * edge)
     return np.asarray(np.hypot(gap[..., 0], gap[..., 1]).min(axis=1))
@@ -62,7 +71,7 @@ def simple(ring: Array) -> bool:
     (True, False)
     """
     count = len(ring)
-    ends = np.roll(ring, -1, axis=0)
+    ends = following(ring)
     i, j = np.triu_indices(count, 2)
     apart = ~((i == 0) & (j == count - 1))
     return not bool(segments_cross(ring[i[apart]], ends[i[apart]], ring[j[apart]], ends[j[apart]]).any())
@@ -86,7 +95,7 @@ def convex_gap(one: Array, other: Array) -> float:
     """
     widest = -np.inf
     for ring, away in ((one, other), (other, one)):
-        edge = np.roll(ring, -1, axis=0) - ring
+        edge = following(ring) - ring
         out = np.column_stack([edge[:, 1], -edge[:, 0]]) / np.hypot(edge[:, 0], edge[:, 1])[:, None]
         reach = away @ out.T - (ring * out).sum(axis=1)
         widest = max(widest, float(reach.min(axis=0).max()))

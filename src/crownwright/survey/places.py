@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import hypot
+
 import numpy as np
 
 from crownwright.geometry.polygon import contains
@@ -19,9 +21,10 @@ BEYOND = 3 * INCH
 def side_frame(corners: Array, side: int) -> tuple[Array, Array, Array, float]:
     """First corner, direction along, direction outward, and length of a side's string."""
     start, end = corners[side], corners[(side + 1) % len(corners)]
-    length = float(np.hypot(*(end - start)))
-    along = (end - start) / max(length, 1e-12)
-    return start, along, np.array([along[1], -along[0]]), length
+    x, y = (end - start).tolist()
+    length = hypot(x, y)
+    x, y = x / max(length, 1e-12), y / max(length, 1e-12)
+    return start, np.array([x, y]), np.array([y, -x]), length
 
 
 def locate(place: Place, where: str, names: Names, corners: Array, points: Array) -> Array | Problem:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot, log, sqrt
+from math import ceil, hypot, log, sqrt
 from statistics import NormalDist
 
 import numpy as np
@@ -58,8 +58,9 @@ def profile(length: float, read: SideOffsets, stones: Masonry) -> Profile:
     mean and its spread grows to that of a stone nobody read. Where a proudest stone was found, no other stands further out.
     """
     read = _thinned(length, read, stones)
-    knots = np.union1d(np.linspace(0, length, max(int(np.ceil(length / KNOT)), 2) + 1), np.clip(read.along, 0, length))
-    knots = knots[np.r_[True, np.diff(knots) > 0.1 * INCH]]
+    even = length * np.linspace(0, 1, max(ceil(length / KNOT), 2) + 1)
+    knots = np.sort(np.concatenate([even, read.along[(read.along > 0) & (read.along < length)]]))
+    knots = knots[np.concatenate([[True], knots[1:] - knots[:-1] > 0.1 * INCH])]
     knots[-1] = length
     both = np.concatenate([knots, read.along])
     places = np.concatenate([both, [0.0, length]])

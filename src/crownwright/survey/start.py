@@ -14,7 +14,7 @@ from crownwright.survey.readings import Flue
 SQUARE_BY_EYE = float(np.radians(3.0))
 """Standard error of a flue's turn against side AB: liners are set square with the walls by eye (a judgement). Tapes from each
 corner to the flue corner that looks at it hardly feel a turn, so without this a turn of ten degrees would pass."""
-_STARTS = 10  # grid places that are polished
+_STARTS = 8  # grid places that are polished
 _APART = 0.1  # m; places of a flue nearer to each other than this are one valley
 _BOX = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
 
@@ -152,8 +152,8 @@ def place_flue(
 def _grid(corners: Array, round_one: bool) -> Array:
     """Places (k,3) of x, y, turn to look from. Any turn is tried unless the top has four corners, which say what is square."""
     low, high = corners.min(axis=0), corners.max(axis=0)
-    turns = np.zeros(1) if round_one else np.linspace(-0.3, 0.3, 5) if len(corners) == 4 else np.arange(-12, 12) * np.pi / 12
-    axes = [np.linspace(lo, hi, 13) for lo, hi in zip(low, high, strict=True)]
+    turns = np.zeros(1) if round_one else np.linspace(-0.2, 0.2, 3) if len(corners) == 4 else np.arange(-12, 12) * np.pi / 12
+    axes = [np.linspace(lo, hi, 10) for lo, hi in zip(low, high, strict=True)]
     return np.stack(np.meshgrid(*axes, turns, indexing="ij"), -1).reshape(-1, 3)
 
 
