@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 import numpy as np
 import pytest
@@ -149,24 +148,6 @@ def a_survey() -> Callable[..., Survey]:
     return make_survey
 
 
-@pytest.fixture
-def a_flue() -> Callable[..., PlacedFlue]:
-    """Make a flue: 13x13 at (20, 15) in., top 10 in. above the string, unless told otherwise."""
-    return flue
-
-
-@pytest.fixture
-def a_bed() -> type[Bed]:
-    """Make a stone top."""
-    return Bed
-
-
-@pytest.fixture
-def move() -> Callable[..., Any]:
-    """Turn and move a survey."""
-    return moved
-
-
 def random_survey(rng: np.random.Generator) -> Survey:
     """An invented top: 24 to 72 in., out of square, lumpy, one to three flues in a row, as the bench has them."""
     while True:
@@ -188,9 +169,3 @@ def random_survey(rng: np.random.Generator) -> Survey:
         x += size[0] + 4
     bed = Bed(level=rng.uniform(-3, -1) * INCH, tilt=tuple(rng.uniform(-0.02, 0.02, 2)), wave=rng.uniform(0, 0.6) * INCH)
     return make_survey(corners, flues, bed, rng.normal(0, 0.4, (4, 10)), 10)
-
-
-@pytest.fixture
-def a_random_survey() -> Callable[[np.random.Generator], Survey]:
-    """Make a survey by chance."""
-    return random_survey

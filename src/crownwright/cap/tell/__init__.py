@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from crownwright.cap.tell import base, drip, fit, flues, section, shed, steel, volume
+from crownwright.cap.tell import base, drip, fit, flues, joint, section, shed, steel, volume
 from crownwright.cap.tell.worked import Worked
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.working import Figure
 
 __all__ = ["Worked", "tell"]
 
-_PARTS = (fit, section, shed, flues, drip, base, steel, volume)
+_PARTS = (fit, section, shed, flues, joint, drip, base, steel, volume)
 
 
 def tell(worked: Worked) -> tuple[tuple[Finding, ...], tuple[Figure, ...]]:
