@@ -48,7 +48,7 @@ def test_a_flue_takes_a_prism_of_its_joint_out_of_the_edge_s_height() -> None:
 
 def test_the_groove_is_a_quarter_disc_on_its_own_path() -> None:
     dry, grooved = (design_cap(make_survey(bed=FLAT), replace(PLAIN, drip_size=d * INCH)) for d in (0, 0.75))
-    path = 2 * (48 + 38) - 8 * (0.75 + 0.75 - 4 * 0.75 / (3 * pi))
+    path = 2 * (48 + 38) - 8 * (0.75 + 4 * 0.75 / (3 * pi))  # flat side out, 3/4 in. from the edge
     lost = (dry.volume.all.mean - grooved.volume.all.mean) / IN3
     assert lost == pytest.approx(pi / 4 * 0.75**2 * path, rel=1e-9)
 

@@ -82,14 +82,16 @@ def stone_solid(survey: Survey, cap: CapDesign, bottom: float, grid: float = GRI
 
 
 def groove_solid(drip: Drip, corners: Array, soffit: float) -> Solid:
-    """What the quarter-round leaves open, mitred round the cap, reaching a little under the soffit."""
+    """What the quarter-round leaves open, mitred round the cap, reaching a little under the soffit.
+
+    Its flat side stands plumb at the lip: the drop lets go at a sharp corner, and the moulding comes out downward.
+    """
     arc = np.linspace(0, pi / 2, ARC + 1)
     # a polygon of the disc's own area: the corners of the arc stand a hair outside it
     step = pi / 2 / ARC
     r = drip.size * sqrt(step / sin(step))
-    inner = drip.lip + drip.size
-    curve = np.column_stack([inner - r * np.sin(arc), soffit + r * np.cos(arc)])
-    section = np.vstack([[inner, soffit - INCH / 4], curve, [inner - r, soffit - INCH / 4]])
+    curve = np.column_stack([drip.lip + r * np.cos(arc), soffit + r * np.sin(arc)])
+    section = np.vstack([[drip.lip + r, soffit - INCH / 4], curve, [drip.lip, soffit - INCH / 4]])
     return mitred("groove", corners, section)
 
 

@@ -81,8 +81,8 @@ def _inset(levels: Levels, drip: Drip | None, choices: CapChoices) -> float:
     cover, half = choices.steel_cover, wire(WIRE).diameter / 2
     within = cover + half
     if drip is not None:
-        over = levels.edge.thickness / 2 - drip.size
-        within = max(within, drip.lip + drip.size + sqrt(max((cover + half) ** 2 - over**2, 0.0)))
+        clear, over = drip.size + cover + half, levels.edge.thickness / 2
+        within = max(within, drip.lip + sqrt(max(clear**2 - over**2, 0.0)))
     return within + LADDER / 2
 
 
@@ -187,8 +187,13 @@ def _wires(line: Line) -> Array:
 
 
 def _to_groove(within: Array, height: float, drip: Drip | None) -> float:
-    """Distance from wires ``within`` (n,) the edge and ``height`` over the soffit to the groove, deepest at its flat side."""
+    """Distance from wires ``within`` (n,) the edge and ``height`` over the soffit to the groove.
+
+    The groove is a quarter disc about the foot of its flat, outer side.
+    """
     if drip is None:
         return float("inf")
-    beside = np.maximum(within - drip.lip - drip.size, 0.0)
-    return float(np.hypot(beside, max(height - drip.size, 0.0)).min())
+    inward = within - drip.lip
+    beyond = np.hypot(inward, height) - drip.size
+    over_lip = np.hypot(inward, max(height - drip.size, 0.0))  # nearest there is the top corner of the flat side
+    return float(np.where(inward < 0, over_lip, beyond).min())

@@ -64,14 +64,14 @@ def amounts(ground: Ground, top: Finish, levels: Levels, groove: float, deep: fl
 
 
 def drip_volume(length: float, width: float, inset: float, size: float) -> float:
-    """Volume (m3) of a quarter-round groove mitred round a cap, its flat inner side ``inset`` + ``size`` from the edge.
+    """Volume (m3) of a quarter-round groove mitred round a cap, its flat outer side ``inset`` from the edge.
 
     A quarter disc pi r2/4, carried along the path of its centre of gravity, 4r/3pi from the flat (Pappus). All in m.
 
     >>> round(drip_volume(1.2, 1.0, 0.019, 0.019) * 1e6)  # cm3
-    1180
+    1186
     """
-    middle = inset + size - 4 * size / (3 * pi)
+    middle = inset + 4 * size / (3 * pi)
     return pi * size**2 / 4 * max(2 * (length + width - 4 * middle), 0.0)
 
 
