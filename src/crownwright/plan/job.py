@@ -12,6 +12,7 @@ from crownwright.checks.choices import CheckChoices
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
+from crownwright.plan.the_day import TheDay
 from crownwright.survey.readings import QuickReadings, Readings, Surroundings
 
 Units = Literal["us", "metric"]
@@ -40,3 +41,4 @@ class Job:
     concrete: ConcreteChoices = field(default_factory=ConcreteChoices)
     checks: CheckChoices = field(default_factory=CheckChoices)
     pour: DayChoices = field(default_factory=DayChoices)
+    day: TheDay = field(default_factory=TheDay)

@@ -387,6 +387,55 @@ class PourTable(Table):
     stripping: StrippingTable = key("what taking the form off does, and when it never comes off")
 
 
+class WeatherLine(Table):
+    """A day of weather told by hand, for the days to pour."""
+
+    on: Text = needed("the day: 2026-05-11")
+    high: Text = needed("warmest of the day: 64 F")
+    low: Text = needed("coldest of the night before it: 46 F")
+    wind: Text = needed("wind by day: 10 mph")
+    humidity: Text = needed("humidity at noon: 60 %")
+    rain_chance: Text = key("chance of rain: 20 %")
+    rain: Text = key("how much of it: 0.2 in")
+    sky: Text = key("clear, half or overcast")
+
+
+class BatchLine(Table):
+    """A batch that went into the form."""
+
+    at: Text = needed("local time: 2026-05-16 12:05")
+    bags: Text = needed("how many bags")
+    water: Text = key("the water it took: 6 qt")
+    temperature: Text = key("of the mix as placed: 64 F")
+
+
+class TemperatureLine(Table):
+    """A temperature taken on the day or in the days after it."""
+
+    at: Text = needed("local time")
+    place: Text = needed("air, mix, top, middle or edge")
+    temperature: Text = needed("what the thermometer says: 70 F")
+
+
+class EventLine(Table):
+    """What happened, and when."""
+
+    at: Text = needed("local time")
+    what: Text = needed("bed laid, first batch, struck off, floated, trowelled, covered, stripped, rain ...")
+    note: Text = key("a word on it")
+
+
+class DayTable(Table):
+    """The days and the pour day as the book keeps them; what is typed wrong here is told on those pages and stops no plan."""
+
+    zone: Text = key("local time of the job: America/New_York")
+    begins: Text = key("hour chosen for the first batch: 2026-05-16T12:00; left out, the best there is")
+    weather: list[WeatherLine] = key("weather told by hand, a day each")
+    batches: list[BatchLine] = key("batches as they went in")
+    temperatures: list[TemperatureLine] = key("temperatures taken")
+    events: list[EventLine] = key("what happened")
+
+
 class JobFile(Table):
     """One job: who and where, the readings, and what you decided."""
 
@@ -409,6 +458,7 @@ class JobFile(Table):
     concrete: ConcreteTable = key("the bags")
     checks: ChecksTable = key("what the checks need beyond the readings")
     pour: PourTable = key("crew, care, limits and stripping, for the days to pour")
+    day: DayTable = key("weather told by hand, the hour chosen, and the log of the pour day")
     overrides: Limits = key(
         'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
     )

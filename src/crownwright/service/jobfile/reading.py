@@ -17,6 +17,7 @@ from crownwright.cure.inputs import Limits as HourLimits
 from crownwright.form.choices import FormChoices, Stock
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.job import Job
+from crownwright.plan.the_day import BatchLogged, EventLogged, TemperatureLogged, TheDay, WeatherTold
 from crownwright.quantity.findings import Waiver
 from crownwright.quantity.lengths import Bare
 from crownwright.quantity.problems import Problem
@@ -26,6 +27,7 @@ from crownwright.service.jobfile.model import (
     ApplianceLine,
     CapTable,
     ChecksTable,
+    DayTable,
     DropLine,
     FlueShape,
     FormTable,
@@ -156,6 +158,7 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         "concrete": lambda t: ConcreteChoices(**t.typed()),
         "checks": _checks,
         "pour": _pour,
+        "day": _day,
     }
     for key, make in makers.items():
         if key in typed:
@@ -231,6 +234,18 @@ def _pour(table: PourTable) -> DayChoices:
         cure |= {key: make(**cure[key].typed()) for key, make in (("care", Care), ("limits", HourLimits)) if key in cure}
         typed["cure"] = CureChoices(**cure)
     return DayChoices(**typed)
+
+
+def _day(table: DayTable) -> TheDay:
+    typed = table.typed()
+    makers: dict[str, type] = {
+        "weather": WeatherTold,
+        "batches": BatchLogged,
+        "temperatures": TemperatureLogged,
+        "events": EventLogged,
+    }
+    lists = {key: tuple(make(**line.typed()) for line in typed[key]) for key, make in makers.items() if key in typed}
+    return TheDay(**{**typed, **lists})
 
 
 def _appliance(line: ApplianceLine) -> Appliance:
