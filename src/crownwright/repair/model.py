@@ -49,10 +49,10 @@ class After:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One piece of work: ``amount`` in the SI ``unit`` of what is done, ``hours`` people-hours of the ``grade`` with their spread.
+    """One piece of work: ``amount`` in the SI ``unit`` of what is done, ``hours`` people-hours of the ``grade``, with spread.
 
-    ``source`` is the key of the figure the amount comes from; ``after`` what must have been done, and how long before; ``coldest``
-    and ``hottest`` air it may be done in, degC (None: any); ``dry`` when rain stops it.
+    ``source`` is the key of the figure the amount comes from; ``after`` what must have been done, and how long before;
+    ``coldest`` and ``hottest`` air it may be done in, degC (None: any); ``dry`` when rain stops it.
     """
 
     key: str

@@ -18,8 +18,8 @@ Part = Literal[
     "cap", "faces", "flue tops", "flue inside", "flashing", "appliance", "attic", "crawl space", "basement", "concealed parts"
 ]
 """Parts of a chimney that can be looked at."""
-How = Literal["from the ground", "close to", "by hand", "by camera", "opened up"]
-"""How a part was looked at: from far, from the roof or a ladder, sounded and tried by hand, with a camera, with parts taken off."""
+How = Literal["from the ground", "close to", "by hand", "by camera", "opened up", "not there"]
+"""How a part was looked at: from far, from the roof or a ladder, sounded and tried by hand, with a camera, with parts off."""
 Hardness = Literal["hard", "medium", "soft"]
 """How durable the units are: hard (granite, hard-burnt brick), medium (limestone, durable stone, moulded brick), soft (hand-made
 brick, soft sandstone)."""
@@ -80,8 +80,8 @@ class Sample:
 
 @dataclass(frozen=True, slots=True)
 class Units:
-    """The stones or bricks of the stack: ``long``, ``high``, ``deep`` without joint, and the ``joint``, all m; ``course`` height of
-    one course with its joint, for stone laid in courses or to count courses by.
+    """The stones or bricks of the stack: ``long``, ``high``, ``deep`` without joint, and the ``joint``, all m; ``course``
+    height of one course with its joint, to count courses by.
 
     ``hardness`` of the units; ``stone`` a row of the table of weights, of the stone as it lies in a wall.
     """
@@ -97,9 +97,9 @@ class Units:
 
 @dataclass(frozen=True, slots=True)
 class RepointChoices:
-    """``height`` of the faces to repoint, from the top down, m (None: to the roof, as far as it was read); ``faces`` (empty: every
-    face that has samples); ``whole`` true repoints all joints of them; ``waste`` share of mortar lost; ``exposure`` of the work;
-    ``mortar`` a type (N, O ...) fixed by hand; ``rate`` metres of joint a mason rakes and fills in an hour.
+    """``height`` of the faces to repoint, from the top down, m (None: to the roof, as far as it was read); ``faces`` to do (empty:
+    every face that has samples); ``whole`` true repoints all joints of them; ``waste`` share of mortar lost; ``exposure`` of the
+    work; ``mortar`` a type (N, O ...) fixed by hand; ``rate`` metres of joint a mason rakes and fills in an hour.
     """
 
     height: float | None = None
@@ -149,8 +149,8 @@ class FlueRepair:
 
 @dataclass(frozen=True, slots=True)
 class RepairRecord:
-    """Everything entered about the chimney below the cap. ``claimed`` is the inspection level somebody wishes to be printed: it is
-    compared with what was really looked at. ``waived`` are findings' keys that somebody decided to go on without.
+    """Everything entered about the chimney below the cap. ``claimed`` is the inspection level somebody wishes to be printed: it
+    is compared with what was really looked at. ``waived`` are findings' keys that somebody decided to go on without.
     """
 
     looked: tuple[Look, ...] = ()
