@@ -44,7 +44,7 @@ STREETS = ("Heron Lane", "Mill Row", "Weir Road", "Étang Close", "Chapel Hill")
 
 
 def fill(desk: Desk, text: str) -> None:
-    """Ten thousand jobs by the same text, each under its own heading."""
+    """Ten thousand jobs under their own headings, no two of the same text, or one's plan would be kept for another."""
     stamp, chance = Stamp("bench", "desk", desk.now()), random.Random(1)
     rows = []
     for k in range(JOBS):
@@ -53,11 +53,17 @@ def fill(desk: Desk, text: str) -> None:
         heading = {"title": told.title, "customer": told.customer, "place": told.place}
         rows.append({"id": f"job-{k}", "begun_at": at, "head": 1, **heading, "state": "asked", "next_visit": at[:10]})
         rows[-1] |= {"changed_at": at, "deleted_at": None, "search": search_words(*heading.values())}
-    made = {"number": 1, "made_at": stamp.at, "who": stamp.who, "device": stamp.device, "what": "begun", "text": text}
+    made = {"number": 1, "made_at": stamp.at, "who": stamp.who, "device": stamp.device, "what": "begun"}
     for some in range(0, JOBS, 1000):
         with desk.book.writing() as c:
             c.execute(JOB.insert(), rows[some : some + 1000])
-            c.execute(REVISION.insert(), [made | {"job": row["id"], "restores": None} for row in rows[some : some + 1000]])
+            c.execute(
+                REVISION.insert(),
+                [
+                    made | {"job": row["id"], "restores": None, "text": f"{text}\n# {row['id']}\n"}
+                    for row in rows[some : some + 1000]
+                ],
+            )
 
 
 class Times:
@@ -81,7 +87,7 @@ def phone(desk: Desk, k: int, times: Times, until: float) -> None:
     while time.monotonic() < until:
         due, n = time.monotonic() + chance.uniform(EVERY - 1, EVERY + 1), n + 1
         if chance.random() < 0.5:
-            change = Change("readings.drops[0].below", f"{chance.randrange(1, 3)} {chance.randrange(1, 8)}/8")
+            change = Change("readings.drops[0].below", f"{chance.randrange(1, 3)} {chance.randrange(1, 64)}/64")
         else:
             change = Change("cap.overhang_wanted", f"4 {chance.randrange(1, 8)}/16")
         saved = times.of("save", save_entry, desk, by, Entry(f"{k}-{n}", job, 10**6, (change,)))
