@@ -137,6 +137,16 @@ ISSUED = Table(
     Column("sha256", String(64), nullable=False),
 )
 
+SHELF = Table(
+    "shelf",
+    META,
+    Column("place", String(80), primary_key=True),  # "prices", "firm", "forecast <job>"
+    Column("name", String(200), nullable=False),
+    Column("put_at", String(32), nullable=False),
+    Column("data", LargeBinary, nullable=False),
+)
+"""Files that are no readings: the newest of each kind only."""
+
 
 def _first_tables(connection: Connection) -> None:
     """The book as first laid down."""
@@ -161,9 +171,15 @@ def _words_to_search_by(connection: Connection) -> None:
         connection.execute(JOB.update().where(JOB.c.id == row.id).values(search=words))
 
 
+def _a_shelf(connection: Connection) -> None:
+    """A place for forecasts and price books."""
+    META.create_all(connection, [SHELF])
+
+
 MIGRATIONS: tuple[tuple[str, Callable[[Connection], None]], ...] = (
     ("2026-11 first tables", _first_tables),
     ("2026-11 words to search by", _words_to_search_by),
+    ("2026-11 a shelf", _a_shelf),
 )
 """In order; each runs once, in a transaction together with its record. A step finds the tables as any version since its own may
 have made them, so it adds only what is not there.

@@ -88,20 +88,40 @@ def fetch_forecast(
     Returns:
         The hours and no stopping problem, or None and the problems; never an exception for what the network does.
     """
-    body, problems = _get(f"{service}/points/{_degrees(latitude)},{_degrees(longitude)}", opener, timeout, tries, wait)
+    body, zone, problems = ask_for_layers(
+        latitude, longitude, opener=opener, service=service, timeout=timeout, tries=tries, wait=wait
+    )
     if body is None:
         return None, problems
+    return parse_gridpoint(body, latitude=latitude, longitude=longitude, zone=zone, now=now)
+
+
+def ask_for_layers(
+    latitude: float,
+    longitude: float,
+    *,
+    opener: Opener = urllib.request.urlopen,
+    service: str = SERVICE,
+    timeout: float = 10.0,
+    tries: int = 3,
+    wait: Callable[[float], None] = time.sleep,
+) -> tuple[bytes | None, str, tuple[Problem, ...]]:
+    """Fetch the forecast as the service sends it, unread, so that it can be kept; arguments as for `fetch_forecast`.
+
+    Returns the layers (JSON) and the name of the local time, or None and the problems.
+    """
+    body, problems = _get(f"{service}/points/{_degrees(latitude)},{_degrees(longitude)}", opener, timeout, tries, wait)
+    if body is None:
+        return None, "", problems
     point, problems = parse_json(body, "forecast point")
     if point is None:
-        return None, problems
+        return None, "", problems
     told = point.get("properties")
     grid = told.get("forecastGridData") if isinstance(told, dict) else None
     zone = told.get("timeZone") if isinstance(told, dict) else None
     if not isinstance(grid, str) or not isinstance(zone, str):
-        return None, (Problem("forecast point", "the answer names no grid or no time zone", OFFLINE),)
+        return None, "", (Problem("forecast point", "the answer names no grid or no time zone", OFFLINE),)
     if not grid.startswith(service + "/"):  # an answer never sends us to another host
-        return None, (Problem("forecast point", "the answer points to another service", OFFLINE),)
+        return None, "", (Problem("forecast point", "the answer points to another service", OFFLINE),)
     body, problems = _get(grid, opener, timeout, tries, wait)
-    if body is None:
-        return None, problems
-    return parse_gridpoint(body, latitude=latitude, longitude=longitude, zone=zone, now=now)
+    return body, zone, problems

@@ -76,10 +76,21 @@ def compare(desk: Desk, job: str, first: int, second: int, *, cut_list: bool = T
     unplanned = tuple(p.revision.number for p in (one, other) if p.planned is None)
     if before is None or after is None:
         return Comparison(one, other, changes, (), (), (), unplanned)
+    worse, better = findings_between(before, after)
+    return Comparison(one, other, changes, effects_between(before, after), worse, better, ())
+
+
+def effects_between(before: Plan, after: Plan) -> tuple[Effect, ...]:
+    """Every figure that two plans show differently, what a mason looks at first in front."""
+    return tuple(_effects(before, after, after.job.units))
+
+
+def findings_between(before: Plan, after: Plan) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Findings in words that fall short only after, and only before."""
     units, (fell, falls) = after.job.units, (_short(before), _short(after))
     worse = tuple(finding_words(finding, units) for key, finding in falls.items() if key not in fell)
     better = tuple(finding_words(finding, units) for key, finding in fell.items() if key not in falls)
-    return Comparison(one, other, changes, tuple(_effects(before, after, units)), worse, better, ())
+    return worse, better
 
 
 def changes_between(first: str, second: str) -> Iterator[Changed]:

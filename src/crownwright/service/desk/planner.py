@@ -5,10 +5,11 @@ from __future__ import annotations
 import hashlib
 import threading
 from collections import OrderedDict
+from collections.abc import Callable, Hashable
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 from crownwright.service.desk.calm import awake, calm
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 KEPT = 96  # plans; about a third of a megabyte each
 Answer: TypeAlias = "tuple[Opened, Planned | None]"
+T = TypeVar("T")
 
 
 def plan_text(text: str, cut_list: bool) -> Answer:
@@ -34,42 +36,47 @@ class Planner:
 
     def __init__(self, processes: int = 0) -> None:
         self._lock = threading.Lock()
-        self._kept: OrderedDict[tuple[str, bool], Future[Answer]] = OrderedDict()
+        self._kept: OrderedDict[Hashable, Future[Any]] = OrderedDict()
         self._processes = processes
         self._pool = _pool(processes) if processes else None
 
     def plan(self, text: str, *, cut_list: bool = True) -> Answer:
         """The job read from a text, and its plan."""
-        key = (hashlib.sha256(text.encode()).hexdigest(), cut_list)
+        return self.work((hashlib.sha256(text.encode()).hexdigest(), cut_list), plan_text, text, cut_list)
+
+    def work(self, key: Hashable, do: Callable[..., T], *args: object) -> T:
+        """What ``do(*args)`` returns, worked out once for each ``key``; ``do`` stands at the top of a module, so that another
+        process can be told to do it.
+        """
         with self._lock:
             kept = self._kept.get(key)
             mine = kept is None
-            future: Future[Answer] = Future() if kept is None else kept
+            future: Future[T] = Future() if kept is None else kept
             self._kept[key] = future
             self._kept.move_to_end(key)
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)
         if mine:
-            self._work(key, text, cut_list, future)
+            self._do(key, future, do, args)
         return future.result()
 
-    def _work(self, key: tuple[str, bool], text: str, cut_list: bool, future: Future[Answer]) -> None:
+    def _do(self, key: Hashable, future: Future[T], do: Callable[..., T], args: tuple[object, ...]) -> None:
         try:
-            future.set_result(self._elsewhere(text, cut_list) if self._processes else plan_text(text, cut_list))
+            future.set_result(self._elsewhere(do, args) if self._processes else do(*args))
         except BaseException as error:
             with self._lock:
                 self._kept.pop(key, None)
             future.set_exception(error)
 
-    def _elsewhere(self, text: str, cut_list: bool) -> Answer:
-        """Plan in another process. Where one was killed (out of memory), the rest are gone too: new ones are called, once."""
+    def _elsewhere(self, do: Callable[..., T], args: tuple[object, ...]) -> T:
+        """Do it in another process. Where one was killed (out of memory), the rest are gone too: new ones are called, once."""
         pool = self._ready()
         try:
-            return pool.submit(plan_text, text, cut_list).result()
+            return pool.submit(do, *args).result()
         except BrokenProcessPool:
             with self._lock:
                 self._pool = None if self._pool is pool else self._pool
-            return self._ready().submit(plan_text, text, cut_list).result()
+            return self._ready().submit(do, *args).result()
 
     def _ready(self) -> ProcessPoolExecutor:
         with self._lock:

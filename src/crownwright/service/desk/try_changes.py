@@ -1,0 +1,65 @@
+"""Try changes of a job before they are kept: what they would do to bags, weight, findings and money."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from crownwright.book import jobs, revisions
+from crownwright.quantity.problems import Problem
+from crownwright.service.desk.compare import Effect, effects_between, findings_between
+from crownwright.service.desk.merge import merge
+from crownwright.service.desk.model import Change, JobRow, PlanOf, RevisionRow
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.jobfile import write_values
+from crownwright.service.jobfile.syntax import parse_toml
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A job as it stands (``kept``) and as it would with the changes (``tried``; the same where nothing is changed).
+
+    ``effects`` are figures that move, ``worse`` and ``better`` findings that fall short only with or only without the changes;
+    ``problems`` are changes that have no place.
+    """
+
+    kept: PlanOf
+    tried: PlanOf
+    effects: tuple[Effect, ...] = ()
+    worse: tuple[str, ...] = ()
+    better: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def changed(self) -> bool:
+        """Whether anything is tried at all."""
+        return self.tried.text != self.kept.text
+
+
+def try_changes(desk: Desk, job: str, changes: Iterable[Change] = (), *, cut_list: bool = False) -> Trial:
+    """Plan a job as it stands and with changes on it, none of them kept; KeyError when there is no such job."""
+    with desk.book.reading() as c:
+        row = jobs.need(c, job)
+        head = revisions.newest(c, job)
+    kept = _planned(desk, row, head.row, head.text, cut_list)
+    values = parse_toml(head.text, "job.toml").values
+    merged = merge(values, values, tuple(changes), lambda _: True)
+    if not merged.done:
+        return Trial(kept, kept, problems=merged.problems)
+    tried = _planned(desk, row, head.row, write_values(merged.values), cut_list)
+    before, after = (p.planned.plan if p.planned else None for p in (kept, tried))
+    if before is None or after is None:
+        return Trial(kept, tried, problems=merged.problems)
+    worse, better = findings_between(before, after)
+    return Trial(kept, tried, effects_between(before, after), worse, better, merged.problems)
+
+
+def values_of(text: str) -> Mapping[str, Any]:
+    """What stands in a job's text, as typed."""
+    return parse_toml(text, "job.toml").values
+
+
+def _planned(desk: Desk, row: JobRow, revision: RevisionRow, text: str, cut_list: bool) -> PlanOf:
+    opened, planned = desk.planner.plan(text, cut_list=cut_list)
+    return PlanOf(row, revision, text, opened, planned)
