@@ -1,0 +1,98 @@
+"""The app: every page in its order, the guard round them, and what is said when something goes wrong."""
+
+from __future__ import annotations
+
+import getpass
+from collections.abc import Collection
+
+from fastapi import Depends, FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.routing import APIRoute
+from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from crownwright.service.desk.model import BookError, StaleError
+from crownwright.service.desk.open_desk import Desk
+from crownwright.web.forms import read_posted
+from crownwright.web.guard import Guard
+from crownwright.web.page import STATIC, version
+from crownwright.web.pages import entries, overview, the_book
+from crownwright.web.trouble import Trouble, trouble_page
+
+PAGES = (
+    the_book,
+    overview,
+    entries,
+)
+"""Every page module, in the order of a job; its ``SHEETS`` stand in the list of sheets in this order."""
+
+
+def build_app(desk: Desk, *, lan: bool = False, hosts: Collection[str] = (), owner: str = "", port: int = 0) -> FastAPI:
+    """Lay out the app on an open book.
+
+    Args:
+        desk: the open book.
+        lan: whether phones that were let in may come from the network.
+        hosts: names and addresses this machine is asked by, beside localhost.
+        owner: who works at the desk, for the record of changes; left out, this user.
+        port: where it will listen, for the address shown to phones.
+    """
+    app = FastAPI(title="Crownwright", docs_url=None, redoc_url=None, openapi_url=None, dependencies=[Depends(read_posted)])
+    app.state.desk, app.state.lan, app.state.hosts, app.state.port = desk, lan, tuple(hosts), port
+    app.state.owner = owner = owner or _user()
+    app.state.sheets = tuple(sheet for module in PAGES for sheet in getattr(module, "SHEETS", ()))
+    app.state.outside = tuple(route.path for module in PAGES for route in module.router.routes if isinstance(route, APIRoute))
+    app.mount(f"/static/{version()}", _Static(directory=STATIC), name="static")
+    for module in PAGES:
+        app.include_router(module.router)
+    _say_what_is_wrong(app)
+    app.add_middleware(GZipMiddleware, minimum_size=1000)
+    app.add_middleware(Guard, desk=desk, owner=owner, hosts=hosts, lan=lan)
+    return app
+
+
+class _Static(StaticFiles):
+    """Files whose address changes with their content, so that they need never be asked for again."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        """One file."""
+        answer = await super().get_response(path, scope)
+        if answer.status_code == 200:
+            answer.headers["cache-control"] = "public, max-age=31536000, immutable"
+        return answer
+
+
+def _say_what_is_wrong(app: FastAPI) -> None:
+    @app.exception_handler(HTTPException)
+    def _by_status(request: Request, error: HTTPException) -> Response:
+        said = error.detail if error.detail and error.detail[-1:] != "." and not _bare(error) else ""
+        return trouble_page(request, Trouble.of(error.status_code, said))
+
+    @app.exception_handler(RequestValidationError)
+    def _not_readable(request: Request, _error: RequestValidationError) -> Response:
+        return trouble_page(request, Trouble.of(400))
+
+    @app.exception_handler(StaleError)
+    def _stale(request: Request, _error: StaleError) -> Response:
+        return trouble_page(request, Trouble.of(409))
+
+    @app.exception_handler(BookError)
+    def _book(request: Request, error: BookError) -> Response:
+        return trouble_page(request, Trouble(503, error.what, error.remedy))
+
+
+def _bare(error: HTTPException) -> bool:
+    """Whether the detail is no more than the status in words, as the framework puts it."""
+    from http import HTTPStatus
+
+    return error.detail == HTTPStatus(error.status_code).phrase
+
+
+def _user() -> str:
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):  # a user without a name, as in a bare container
+        return "the desk"
