@@ -62,11 +62,12 @@ def test_taken_out_can_be_brought_back_until_cleared(book: Book) -> None:
         jobs.begin(c, "j1", "x", HEADING, STAMP)
         jobs.take_out(c, "j1", "2026-12-01T00:00:00Z")
         assert jobs.listed(c)[1] == 0
-        assert jobs.clear(c, "2026-12-01T00:00:00Z") == 0
+        assert jobs.may_go(c, "2026-12-01T00:00:00Z") == ()
         jobs.bring_back(c, "j1")
         assert jobs.listed(c)[1] == 1
         jobs.take_out(c, "j1", "2026-12-01T00:00:00Z")
-        assert jobs.clear(c, "2026-12-31T00:00:00Z") == 1
+        assert [row.id for row in jobs.may_go(c, "2026-12-31T00:00:00Z")] == ["j1"]
+        jobs.clear(c, "j1")
         assert jobs.find(c, "j1") is None
 
 

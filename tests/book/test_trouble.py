@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import event, text
+from sqlalchemy import Connection, event, text
 
-from crownwright.book import conflicts, jobs, revisions
+from crownwright.book import conflicts, devices, issued, jobs, photos, revisions
 from crownwright.book.jobs import Heading, Stamp
 from crownwright.book.schema import MIGRATIONS, STEP, steps_done
 from crownwright.book.store import Book, BookError, open_book
@@ -107,6 +108,31 @@ def test_a_book_that_may_only_be_read_opens_and_says_so_when_written(book: Book,
     only.close()
 
 
+@pytest.mark.parametrize("logged", [False, True], ids=["closed", "open elsewhere"])
+def test_a_book_that_lies_where_nothing_may_be_written_is_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, logged: bool
+) -> None:
+    """As from a locked folder or a disk that may only be read; a change that still stands in the log beside the file is seen."""
+    path = tmp_path / "jobs #1?.book"
+    book = open_book(path, STAMP.at)
+    with book.writing() as c:
+        jobs.begin(c, "j1", "one", HEADING, STAMP)
+    if not logged:
+        book.close()
+    assert path.with_name(path.name + "-wal").exists() == logged
+    before = sorted((file.name, file.read_bytes()) for file in tmp_path.iterdir() if not file.name.endswith("-shm"))
+    monkeypatch.setattr("crownwright.book.store.os.access", lambda *_: False)
+    only = open_book(path, STAMP.at)
+    assert only.shown_only
+    with only.reading() as c:
+        assert jobs.need(c, "j1").title == "North stack"
+    with pytest.raises(BookError, match="may only be read"), only.writing() as c:
+        revisions.add(c, "j1", 1, "two", HEADING, STAMP, "tape AB")
+    only.close()
+    assert before == sorted((file.name, file.read_bytes()) for file in tmp_path.iterdir() if not file.name.endswith("-shm"))
+    book.close()
+
+
 def test_two_servers_on_one_book_lose_nothing(book: Book, address: str) -> None:
     other = open_book(address, STAMP.at)
     with book.writing() as c:
@@ -125,6 +151,35 @@ def test_two_servers_on_one_book_lose_nothing(book: Book, address: str) -> None:
         assert revisions.newest(c, "j1").text == "60"
         assert jobs.need(c, "j1").head == 61
     other.close()
+
+
+NO_IDS = ["", "\x00", "j1\x00", "\ud800", "é", "x" * 41, "a\nb"]
+
+
+@pytest.mark.parametrize("none", NO_IDS, ids=ascii)
+def test_what_can_be_no_id_is_in_no_book_and_no_database_is_asked(book: Book, none: str) -> None:
+    asked: list[Callable[[Connection], object]] = [
+        lambda c: jobs.need(c, none),
+        lambda c: jobs.hold(c, none),
+        lambda c: revisions.newest(c, none),
+        lambda c: photos.need(c, none),
+        lambda c: photos.picture(c, none, "upright"),
+        lambda c: issued.paper(c, none),
+        lambda c: issued.made_from(c, none),
+        lambda c: conflicts.need(c, none),
+        lambda c: devices.revoke(c, none, STAMP.at),
+    ]
+    for ask in asked:
+        with pytest.raises(KeyError), book.writing() as c:
+            ask(c)
+
+
+@pytest.mark.parametrize("number", [0, -1, 2, 2**31, 10**30])
+def test_a_revision_that_is_not_there_is_told(book: Book, number: int) -> None:
+    with book.writing() as c:
+        jobs.begin(c, "j1", "one", HEADING, STAMP)
+        with pytest.raises(KeyError, match="no revision"):
+            revisions.numbered(c, "j1", number)
 
 
 def test_a_server_that_does_not_answer_is_told() -> None:

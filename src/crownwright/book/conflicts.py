@@ -7,6 +7,7 @@ from typing import Literal
 
 from sqlalchemy import Connection, Row, select
 
+from crownwright.book.ids import can_be_id
 from crownwright.book.schema import CONFLICT
 
 Kept = Literal["theirs", "mine"]
@@ -56,7 +57,8 @@ def from_entry(connection: Connection, entry: str) -> tuple[Conflict, ...]:
 
 def need(connection: Connection, conflict: str) -> Conflict:
     """Return one conflict; KeyError when there is none of that id."""
-    row = connection.execute(select(CONFLICT).where(CONFLICT.c.id == conflict).with_for_update()).one_or_none()
+    wanted = select(CONFLICT).where(CONFLICT.c.id == conflict).with_for_update()
+    row = connection.execute(wanted).one_or_none() if can_be_id(conflict) else None
     if row is None:
         raise KeyError(f"no conflict {conflict!r} in this book")
     return _conflict(row)

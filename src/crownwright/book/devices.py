@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, Row, select
 
+from crownwright.book.ids import can_be_id
 from crownwright.book.schema import DEVICE
 
 
@@ -40,8 +41,8 @@ def listed(connection: Connection) -> tuple[PairedDevice, ...]:
 
 def revoke(connection: Connection, device: str, at: str) -> None:
     """Shut a device out for good; KeyError when there is none of that id."""
-    done = connection.execute(DEVICE.update().where(DEVICE.c.id == device).values(revoked_at=at, token_hash=None))
-    if not done.rowcount:
+    shut = DEVICE.update().where(DEVICE.c.id == device).values(revoked_at=at, token_hash=None)
+    if not (can_be_id(device) and connection.execute(shut).rowcount):
         raise KeyError(f"no device {device!r} in this book")
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, Row, func, select
 
+from crownwright.book.ids import can_be_id
 from crownwright.book.schema import ISSUED
 
 
@@ -53,7 +54,7 @@ def of_job(connection: Connection, job: str) -> tuple[IssuedRow, ...]:
 
 def paper(connection: Connection, issued: str) -> tuple[IssuedRow, bytes]:
     """A paper as handed out; KeyError when there is none of that id."""
-    row = connection.execute(select(ISSUED).where(ISSUED.c.id == issued)).one_or_none()
+    row = connection.execute(select(ISSUED).where(ISSUED.c.id == issued)).one_or_none() if can_be_id(issued) else None
     if row is None:
         raise KeyError(f"no paper {issued!r} was handed out")
     return _row(row), row.paper
@@ -61,7 +62,8 @@ def paper(connection: Connection, issued: str) -> tuple[IssuedRow, bytes]:
 
 def made_from(connection: Connection, issued: str) -> str:
     """What a paper was made from, as JSON; KeyError when there is none of that id."""
-    data = connection.execute(select(ISSUED.c.data).where(ISSUED.c.id == issued)).scalar_one_or_none()
+    wanted = select(ISSUED.c.data).where(ISSUED.c.id == issued)
+    data = connection.execute(wanted).scalar_one_or_none() if can_be_id(issued) else None
     if data is None:
         raise KeyError(f"no paper {issued!r} was handed out")
     return str(data)

@@ -7,7 +7,8 @@ from typing import Literal
 
 from sqlalchemy import Connection, Row, func, or_, select
 
-from crownwright.book.schema import JOB, REVISION, search_words
+from crownwright.book.ids import can_be_id
+from crownwright.book.schema import ISSUED, JOB, REVISION, search_words
 
 State = Literal["asked", "surveyed", "quoted", "agreed", "bed laid", "poured", "stripped", "handed over", "closed"]
 STATES: tuple[State, ...] = ("asked", "surveyed", "quoted", "agreed", "bed laid", "poured", "stripped", "handed over", "closed")
@@ -75,7 +76,7 @@ def begin(connection: Connection, job: str, text: str, heading: Heading, stamp: 
 
 def find(connection: Connection, job: str) -> JobRow | None:
     """Return a job's line, taken out or not; None when there is no such job."""
-    row = connection.execute(select(JOB).where(JOB.c.id == job)).one_or_none()
+    row = connection.execute(select(JOB).where(JOB.c.id == job)).one_or_none() if can_be_id(job) else None
     return None if row is None else _row(row)
 
 
@@ -89,7 +90,7 @@ def need(connection: Connection, job: str) -> JobRow:
 
 def hold(connection: Connection, job: str) -> JobRow:
     """Return a job's line and let nobody else change the job until this transaction ends; KeyError for an unknown id."""
-    row = connection.execute(select(JOB).where(JOB.c.id == job).with_for_update()).one_or_none()
+    row = connection.execute(select(JOB).where(JOB.c.id == job).with_for_update()).one_or_none() if can_be_id(job) else None
     if row is None:
         raise KeyError(f"no job {job!r} in this book")
     return _row(row)
@@ -140,9 +141,25 @@ def bring_back(connection: Connection, job: str) -> None:
     connection.execute(JOB.update().where(JOB.c.id == job).values(deleted_at=None))
 
 
-def clear(connection: Connection, before: str) -> int:
-    """Remove for good what was taken out before a time; returns how many jobs went."""
-    return connection.execute(JOB.delete().where(JOB.c.deleted_at.is_not(None), JOB.c.deleted_at < before)).rowcount
+def may_go(connection: Connection, before: str) -> tuple[JobRow, ...]:
+    """Jobs that were taken out before a time and of which no paper was handed out, longest out first.
+
+    A job with papers stays, out of sight: its papers' numbers must never be given twice.
+    """
+    papers = select(ISSUED.c.job).where(ISSUED.c.job == JOB.c.id).exists()
+    wanted = select(JOB).where(JOB.c.deleted_at.is_not(None), JOB.c.deleted_at < before, ~papers)
+    return tuple(map(_row, connection.execute(wanted.order_by(JOB.c.deleted_at, JOB.c.id))))
+
+
+def clear(connection: Connection, job: str) -> None:
+    """Remove a job for good, with its revisions, entries, conflicts and photos."""
+    connection.execute(JOB.delete().where(JOB.c.id == job))
+
+
+def changed_last(connection: Connection) -> JobRow | None:
+    """The job whose last change bears the latest time, in the book or taken out; None in an empty book."""
+    row = connection.execute(select(JOB).order_by(JOB.c.changed_at.desc(), JOB.c.id).limit(1)).one_or_none()
+    return None if row is None else _row(row)
 
 
 def _literal(word: str) -> str:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from sqlalchemy import Connection, Row, select
 
+from crownwright.book.ids import can_be_id
 from crownwright.book.schema import PHOTO
 
 Which = Literal["thumbnail", "upright", "original"]
@@ -60,7 +61,7 @@ def of_job(connection: Connection, job: str, *, deleted: bool = False) -> tuple[
 
 def need(connection: Connection, photo: str) -> PhotoRow:
     """Return one photo's line; KeyError when there is none of that id."""
-    row = connection.execute(select(*_COLUMNS).where(PHOTO.c.id == photo)).one_or_none()
+    row = connection.execute(select(*_COLUMNS).where(PHOTO.c.id == photo)).one_or_none() if can_be_id(photo) else None
     if row is None:
         raise KeyError(f"no photo {photo!r} in this book")
     return _photo(row)
@@ -68,7 +69,8 @@ def need(connection: Connection, photo: str) -> PhotoRow:
 
 def picture(connection: Connection, photo: str, which: Which) -> bytes:
     """The bytes of a photo; KeyError when there is none of that id."""
-    found = connection.execute(select(PHOTO.c[which]).where(PHOTO.c.id == photo)).scalar_one_or_none()
+    wanted = select(PHOTO.c[which]).where(PHOTO.c.id == photo)
+    found = connection.execute(wanted).scalar_one_or_none() if can_be_id(photo) else None
     if found is None:
         raise KeyError(f"no photo {photo!r} in this book")
     return bytes(found)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
 
+from crownwright.book.ids import can_be_number
 from crownwright.book.jobs import Heading, JobRow, Stamp, need
 from crownwright.book.schema import ENTRY, JOB, REVISION, search_words
 
@@ -57,7 +58,8 @@ def newest(connection: Connection, job: str) -> Revision:
 
 def numbered(connection: Connection, job: str, number: int) -> Revision:
     """Return one revision; KeyError when there is none of that number."""
-    row = connection.execute(select(REVISION).where(REVISION.c.job == job, REVISION.c.number == number)).one_or_none()
+    wanted = select(REVISION).where(REVISION.c.job == job, REVISION.c.number == number)
+    row = connection.execute(wanted).one_or_none() if can_be_number(number) else None
     if row is None:
         raise KeyError(f"no revision {number} of job {job!r}")
     return Revision(row.job, row.number, row.made_at, row.who, row.device, row.what, row.restores, row.text)
@@ -107,6 +109,11 @@ def add(
 def entry_seen(connection: Connection, entry: str) -> int | None:
     """Return the number of the revision an entry from a phone made, None when it has not come yet."""
     return connection.execute(select(ENTRY.c.revision).where(ENTRY.c.id == entry)).scalar_one_or_none()
+
+
+def job_of_entry(connection: Connection, entry: str) -> str | None:
+    """Return the job an entry was for, None when it has not come yet."""
+    return connection.execute(select(ENTRY.c.job).where(ENTRY.c.id == entry)).scalar_one_or_none()
 
 
 def note_entry(connection: Connection, entry: str, job: str, revision: int, change: str, stamp: Stamp) -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 from sqlalchemy.pool import QueuePool
 
@@ -28,10 +29,13 @@ class BookError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """An open book. ``address`` is a path or a database address without its password."""
+    """An open book. ``address`` is a path or a database address without its password; ``shown_only`` a file that lies where
+    nothing may be written, so that it can be shown and not changed.
+    """
 
     engine: Engine
     address: str
+    shown_only: bool = False
 
     @contextmanager
     def snapshot(self) -> Iterator[Connection]:
@@ -64,8 +68,9 @@ def open_book(address: str | Path, now: str) -> Book:
 
     ``now`` is the time in UTC (ISO 8601), for the record of what was done. Raises `BookError` with what to do.
     """
-    engine = _engine(str(address))
-    book = Book(engine, _shown(engine, str(address)))
+    shown_only = not _is_server(str(address)) and _only_shown(Path(address))
+    engine = _engine(str(address), shown_only)
+    book = Book(engine, _shown(engine, str(address)), shown_only)
     try:
         _bring_up(book, now)
     except Exception:
@@ -74,22 +79,38 @@ def open_book(address: str | Path, now: str) -> Book:
     return book
 
 
-def _engine(address: str) -> Engine:
-    if address.startswith(("postgresql:", "postgres:")):
+def _is_server(address: str) -> bool:
+    return address.startswith(("postgresql:", "postgres:"))
+
+
+def _only_shown(path: Path) -> bool:
+    """Whether a book is there and neither it nor the log beside it may be written."""
+    return path.is_file() and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK))
+
+
+def _engine(address: str, shown_only: bool) -> Engine:
+    if _is_server(address):
         return create_engine("postgresql+psycopg:" + address.split(":", 1)[1], pool_pre_ping=True, pool_size=8)
     path = Path(address)
     if not path.parent.is_dir():
         raise BookError(f"There is no folder {path.parent} for the book", "Make the folder, or name another place with --book")
     # Kept open between uses: the last connection that closes folds the whole log into the file, too dear to do at every save.
     settings = {"timeout": BUSY_SECONDS, "check_same_thread": False}
-    engine = create_engine(f"sqlite:///{path}", poolclass=QueuePool, pool_size=8, max_overflow=24, connect_args=settings)
-    event.listen(engine, "connect", _sqlite_settings)
+    place = _to_show(path) if shown_only else URL.create("sqlite", database=str(path))
+    engine = create_engine(place, poolclass=QueuePool, pool_size=8, max_overflow=24, connect_args=settings)
+    event.listen(engine, "connect", _sqlite_shown if shown_only else _sqlite_settings)
     event.listen(engine, "begin", _sqlite_begin)
     return engine
 
 
+def _to_show(path: Path) -> URL:
+    """A book's address for reading alone. Without a log beside it nobody has it open: it is read as it lies, with no new log."""
+    alone = {} if path.with_name(path.name + "-wal").exists() else {"immutable": "1"}
+    return URL.create("sqlite", database=path.absolute().as_uri(), query={"mode": "ro", "uri": "true", **alone})
+
+
 def _shown(engine: Engine, address: str) -> str:
-    return engine.url.render_as_string(hide_password=True) if address.startswith("postgres") else address
+    return engine.url.render_as_string(hide_password=True) if _is_server(address) else address
 
 
 def _sqlite_settings(raw: Any, _record: object) -> None:
@@ -97,6 +118,10 @@ def _sqlite_settings(raw: Any, _record: object) -> None:
     raw.isolation_level = None  # transactions begin where _sqlite_begin says, not where the driver guesses
     for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_SECONDS * 1000}"):
         raw.execute(f"PRAGMA {pragma}")
+
+
+def _sqlite_shown(raw: Any, _record: object) -> None:
+    raw.isolation_level = None
 
 
 def _sqlite_begin(connection: Connection) -> None:
@@ -134,6 +159,7 @@ REMEDIES = (
     ("read-only", "The book may only be read", "Give this user the right to write to the file and its folder"),
     ("disk is full", "The disk is full", "Make room; what was kept before is untouched, and the last change was not kept"),
     ("no space left", "The disk is full", "Make room; what was kept before is untouched, and the last change was not kept"),
+    ("disk i/o error", "The disk does not read or write", "Look at the disk; what was acknowledged before is kept"),
     ("locked", "Another program is writing to the book and does not let go", "Close the other one, or wait, then try again"),
     ("not a database", "The file is not a job book", "Name another file with --book, or bring back a backup"),
     ("malformed", "The book's file is damaged", "Bring back the newest backup; keep the damaged file for rescue"),

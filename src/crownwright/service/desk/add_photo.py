@@ -7,6 +7,8 @@ import unicodedata
 from collections.abc import Sequence
 from math import isfinite
 
+from sqlalchemy.exc import IntegrityError
+
 from crownwright.book import jobs, photos
 from crownwright.book.issued import digest
 from crownwright.book.photos import PhotoRow, Which
@@ -14,6 +16,7 @@ from crownwright.quantity.problems import Problem
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.pictures import develop
+from crownwright.service.desk.signs import as_text
 
 MOST = 400
 LONGEST_NOTE = 2000
@@ -36,11 +39,23 @@ def add_photo(desk: Desk, job: str, data: bytes, name: str = "", note: str = "",
     if isinstance(made, Problem):
         return made
     row = PhotoRow(
-        photo or new_id(), job, desk.now(), made.taken_at, bare_name(name), note[:LONGEST_NOTE], None, None, digest(data), None
+        photo or new_id(),
+        job,
+        desk.now(),
+        made.taken_at,
+        bare_name(name),
+        as_text(note, LONGEST_NOTE),
+        None,
+        None,
+        digest(data),
+        None,
     )
-    with desk.book.writing() as c:
-        jobs.hold(c, job)
-        return photos.add(c, row, made.pictures)
+    try:
+        with desk.book.writing() as c:
+            jobs.hold(c, job)
+            return photos.add(c, row, made.pictures)
+    except IntegrityError:
+        return Problem("photo", "a photo of that id is in another job", "Send it under an id of its own")
 
 
 def bare_name(name: str) -> str:
@@ -76,7 +91,7 @@ def describe_photo(desk: Desk, photo: str, note: str, where: Sequence[float] | N
     )
     with desk.book.writing() as c:
         photos.need(c, photo)
-        photos.describe(c, photo, note.replace("\x00", "")[:LONGEST_NOTE], place)
+        photos.describe(c, photo, as_text(note, LONGEST_NOTE), place)
         return photos.need(c, photo)
 
 

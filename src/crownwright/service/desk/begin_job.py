@@ -11,6 +11,7 @@ from crownwright.quantity.problems import Problem
 from crownwright.service.desk.heading import heading_of
 from crownwright.service.desk.model import By, JobRow
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.signs import is_text
 from crownwright.service.jobfile import write_values
 from crownwright.service.jobfile.reading import BIGGEST
 from crownwright.service.jobfile.syntax import parse_toml
@@ -62,7 +63,7 @@ def text_trouble(text: str) -> Problem | None:
     """Why a text cannot be kept as a job's, None when it can."""
     if len(text.encode("utf-8", "replace")) > BIGGEST:
         return Problem("job", f"the job would be more than {BIGGEST / 1e6:.0f} MB of text", "Put long notes elsewhere")
-    if "\x00" in text or any("\ud800" <= sign <= "\udfff" for sign in text):
+    if not is_text(text):
         return Problem("job", "the text holds a sign that is none", "Type it again in plain text")
     return None
 

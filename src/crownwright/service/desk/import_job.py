@@ -7,6 +7,7 @@ import json
 import re
 import zipfile
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Connection
@@ -26,6 +27,7 @@ from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.pictures import develop
+from crownwright.service.desk.signs import as_text, wrong_value
 from crownwright.service.jobfile.syntax import parse_toml
 
 BIGGEST = 1_000_000_000  # bytes in all, unpacked
@@ -36,6 +38,10 @@ LIMITS = (
     (re.compile(r"(photos/[A-Za-z0-9-]{1,36}\.jpg|papers/[A-Za-z0-9-]{1,36}\.pdf)"), 60_000_000),
 )
 """Names that may be in the file, and how large each may unpack. Nothing is ever unpacked to the disk."""
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,35}")
+_CONFLICT = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,35}(\.\d{1,3})?", re.ASCII)
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _.-]{0,39}")
+"""What papers are called and numbered: their files are named by it when they are handed on."""
 
 
 class _RefusedError(Exception):
@@ -95,19 +101,19 @@ def _take_in(c: Connection, desk: Desk, by: By, files: Mapping[str, bytes], deve
     book = _table(files, "book.toml")
     if book.get("form") != FORM:
         raise _RefusedError("the file is of a form this version does not know", "Bring the program up to date")
-    told = str(book.get("id", ""))
-    beside = not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9-]{0,35}", told) or jobs.find(c, told) is not None
+    told = _word(book.get("id"), 100)
+    beside = not _ID.fullmatch(told) or jobs.find(c, told) is not None
     job = new_id() if beside else told
     _revisions(c, desk, by, job, files)
     for row in _lines(files, "photos"):
-        _photo(c, job, row, developed, beside)
+        _photo(c, desk, job, row, developed, beside)
     for row in _lines(files, "papers"):
-        _paper(c, job, row, files, beside)
+        _paper(c, desk, job, row, files, beside)
     for row in _lines(files, "conflicts"):
-        _conflict(c, job, row, beside)
+        _conflict(c, desk, job, row, beside)
     state = next((s for s in STATES if s == book.get("state")), STATES[0])
     jobs.set_state(c, job, state, desk.now())
-    jobs.set_visit(c, job, _word(book.get("next_visit"), 32) or None, desk.now())
+    jobs.set_visit(c, job, _time(book.get("next_visit")), desk.now())
     return jobs.need(c, job)
 
 
@@ -118,26 +124,26 @@ def _revisions(c: Connection, desk: Desk, by: By, job: str, files: Mapping[str, 
         trouble = text_trouble(text)
         if trouble or row.get("number", k) != k:
             raise _RefusedError(f"revision {k} is missing or cannot be read")
-        who, device, at = (_word(row.get(key), most) for key, most in (("who", 120), ("device", 40), ("made_at", 32)))
-        made = Stamp(who or by.who, device or by.device, at or desk.now())
+        who, device = (_word(row.get(key), most) for key, most in (("who", 120), ("device", 40)))
+        made = Stamp(who or by.who, device or by.device, _time(row.get("made_at")) or desk.now())
         what = _word(row.get("what"), 400) or "taken in"
         if k == 1:
             jobs.begin(c, job, text, heading_of(text), made, what)
         else:
-            restores = row.get("restores") if isinstance(row.get("restores"), int) else None
+            restores = _number(row.get("restores"), k - 1)
             revisions.add(c, job, k - 1, text, heading_of(text), made, what, restores)
 
 
-def _photo(c: Connection, job: str, row: Mapping[str, Any], developed: Mapping[str, Pictures], beside: bool) -> None:
+def _photo(c: Connection, desk: Desk, job: str, row: Mapping[str, Any], developed: Mapping[str, Pictures], beside: bool) -> None:
     pictures = developed.get(f"photos/{row.get('id')}.jpg")
     if pictures is None:
         raise _RefusedError(f"photo {_word(row.get('id'), 36)} is missing")
-    where = [_word(row.get(key), 32) or None for key in ("where_x", "where_y")]
+    where = [_place(row.get(key)) for key in ("where_x", "where_y")]
     kept = PhotoRow(
         new_id() if beside else _word(row.get("id"), 36),
         job,
-        _word(row.get("added_at"), 32),
-        _word(row.get("taken_at"), 32) or None,
+        _time(row.get("added_at")) or desk.now(),
+        _time(row.get("taken_at")),
         bare_name(_word(row.get("name"), 200)),
         _word(row.get("note"), LONGEST_NOTE),
         where[0],
@@ -148,38 +154,38 @@ def _photo(c: Connection, job: str, row: Mapping[str, Any], developed: Mapping[s
     photos.add(c, kept, pictures)
 
 
-def _paper(c: Connection, job: str, row: Mapping[str, Any], files: Mapping[str, bytes], beside: bool) -> None:
+def _paper(c: Connection, desk: Desk, job: str, row: Mapping[str, Any], files: Mapping[str, bytes], beside: bool) -> None:
     told = _word(row.get("id"), 36)
     pdf = files.get(f"papers/{told}.pdf", b"")
-    if issued.digest(pdf) != row.get("sha256"):
-        raise _RefusedError(f"paper {_word(row.get('number'), 40)} is missing, or not as it was handed out")
-    number = _word(row.get("number"), 40)
+    number, kind = _word(row.get("number"), 40), _word(row.get("kind"), 40)
+    if issued.digest(pdf) != row.get("sha256") or not pdf.startswith(b"%PDF-"):
+        raise _RefusedError(f"paper {number} is missing, or not as it was handed out")
+    if not (_NAME.fullmatch(number) and _NAME.fullmatch(kind)):
+        raise _RefusedError("a paper has a number or a name that none has")
     while issued.has_number(c, number):
         number = f"{number[:36]}-in"
-    revision = row.get("revision")
     kept = IssuedRow(
         new_id() if beside else told,
         job,
-        revision if isinstance(revision, int) else 1,
-        _word(row.get("kind"), 40),
+        _number(row.get("revision"), jobs.need(c, job).head) or 1,
+        kind,
         number,
-        _word(row.get("issued_at"), 32),
+        _time(row.get("issued_at")) or desk.now(),
         "",
     )
     issued.issue(c, kept, _text(files, f"papers/{told}.json"), pdf)
 
 
-def _conflict(c: Connection, job: str, row: Mapping[str, Any], beside: bool) -> None:
-    words = {key: _word(row.get(key), most) for key, most in (("id", 40), ("device", 40), ("found_at", 32))}
-    settled = _word(row.get("settled_at"), 32) or None
+def _conflict(c: Connection, desk: Desk, job: str, row: Mapping[str, Any], beside: bool) -> None:
+    told, settled = _word(row.get("id"), 40), _time(row.get("settled_at"))
     kept = Conflict(
-        new_id() if beside else words["id"],
+        new_id() if beside or not _CONFLICT.fullmatch(told) else told,
         job,
         _word(row.get("path"), 200),
         _json(row.get("theirs")),
         _json(row.get("mine")),
-        words["device"],
-        words["found_at"],
+        _word(row.get("device"), 40),
+        _time(row.get("found_at")) or desk.now(),
         settled,
         "mine" if row.get("kept") == "mine" else "theirs" if settled else None,
     )
@@ -208,11 +214,32 @@ def _text(files: Mapping[str, bytes], name: str) -> str:
 def _json(value: Any) -> str:
     text = _word(value, 100_000)
     try:
-        json.loads(text)
-    except ValueError:
+        wrong = wrong_value(json.loads(text))
+    except (ValueError, RecursionError):
         return "null"
-    return text
+    return "null" if wrong else text
 
 
 def _word(value: Any, most: int) -> str:
-    return value.replace("\x00", "")[:most] if isinstance(value, str) else ""
+    return as_text(value, most)
+
+
+def _time(value: Any) -> str | None:
+    """A time as told, None where it is none."""
+    text = as_text(value, 33)
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    return text if text.isascii() and len(text) <= 32 else None
+
+
+def _number(value: Any, most: int) -> int | None:
+    """The number of a revision, None where there is none of it."""
+    return value if type(value) is int and 0 < value <= most else None
+
+
+def _place(value: Any) -> str | None:
+    """Metres on the plan, as the book keeps them."""
+    text = as_text(value, 32)
+    return text if re.fullmatch(r"-?\d{1,2}(\.\d{1,6})?", text, re.ASCII) else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from crownwright.book import jobs
 from crownwright.service.desk.model import JobPage, JobRow, Order
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.signs import as_text
 
 MOST = 200
 
@@ -15,7 +16,7 @@ def list_jobs(
     """Lines of the book in which every one of ``words`` stands in title, customer, place or state."""
     most, first = max(1, min(most, MOST)), max(0, min(first, 10**9))
     with desk.book.reading() as c:
-        rows, count = jobs.listed(c, words[:200], order, deleted=deleted, first=first, most=most)
+        rows, count = jobs.listed(c, as_text(words, 200), order, deleted=deleted, first=first, most=most)
     return JobPage(rows, count, first, most)
 
 

@@ -10,10 +10,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from crownwright.book.jobs import Stamp
-from crownwright.book.store import Book, open_book
+from crownwright.book.store import Book, BookError, open_book
 from crownwright.service.desk.model import By
 from crownwright.service.desk.pairing import Pairing
 from crownwright.service.desk.planner import Planner
+from crownwright.service.desk.signs import as_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,7 @@ class Desk:
 
     def stamp(self, by: By) -> Stamp:
         """Who, from which device, and when."""
-        return Stamp(by.who[:120] or "nobody named", by.device[:40], self.now())
+        return Stamp(as_text(by.who, 120) or "nobody named", as_text(by.device, 40), self.now())
 
     def close(self) -> None:
         """Let go of the book and of whoever plans."""
@@ -53,7 +54,11 @@ def open_desk(
 
 def _usual_place() -> Path:
     folder = data_folder()
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        what = f"The folder {folder} cannot be made: {error.strerror or error}"
+        raise BookError(what, "Name another place for the book with --book") from error
     return folder / "jobs.book"
 
 

@@ -10,6 +10,7 @@ from crownwright.book.devices import PairedDevice
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import PairingCode, hash_of, new_id, new_token
+from crownwright.service.desk.signs import as_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,7 @@ def pair_device(desk: Desk, code: str, name: str) -> Paired | Problem:
     if not desk.pairing.accept(code[:40]):
         return Problem("code", "that is not the code, or it holds no longer", "Ask for a new code on the machine with the book")
     token, hashed = new_token()
-    device = PairedDevice(new_id(), " ".join(name.split())[:120] or "a phone", desk.now(), None)
+    device = PairedDevice(new_id(), " ".join(as_text(name, 400).split())[:120] or "a phone", desk.now(), None)
     with desk.book.writing() as c:
         devices.add(c, device, hashed)
     return Paired(device, token)

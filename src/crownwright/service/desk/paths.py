@@ -10,6 +10,7 @@ from crownwright.quantity.problems import Problem
 
 Step = str | int
 LONGEST = 200
+MOST_PARTS = 12  # the job file has places five deep
 MOST_ITEMS = 2000
 
 
@@ -60,7 +61,7 @@ def read_path(text: str) -> tuple[Part, ...] | Problem:
             break
         parts.append(part)
         at = found.end()
-    if not parts or at < len(text):
+    if not parts or at < len(text) or len(parts) > MOST_PARTS:
         return Problem(text[:60], "that is no place in a job", "Name it like readings.tapes[start=A,end=B].reads")
     return tuple(parts)
 

@@ -6,6 +6,7 @@ Nothing but the file's own first bytes says what it is; what a picture would unp
 from __future__ import annotations
 
 import io
+import threading
 import warnings
 from dataclasses import dataclass
 from datetime import datetime
@@ -25,6 +26,11 @@ KINDS = {"JPEG", "PNG", "WEBP", "HEIF", "MPO", "TIFF"}
 TAKEN = (0x9003, 0x9004, 0x0132)  # DateTimeOriginal, DateTimeDigitized, DateTime (Exif 2.32, tables 8 and 4)
 
 
+_ROOM = threading.BoundedSemaphore(
+    2
+)  # the largest picture takes a gigabyte while it is turned; twenty at once would take the machine
+
+
 @dataclass(frozen=True, slots=True)
 class Developed:
     """The pictures of one photo, and when it was taken by the camera's own clock, where it says so."""
@@ -42,7 +48,8 @@ def develop(data: bytes) -> Developed | Problem:
     from PIL.Image import DecompressionBombError
 
     try:
-        return _develop(data)
+        with _ROOM:
+            return _develop(data)
     except MemoryError:
         return Problem("photo", "the picture is too large for this machine", "Send a smaller one")
     except DecompressionBombError:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
 from sqlalchemy import Connection
@@ -18,13 +18,13 @@ from crownwright.service.desk.merge import Merged, follow_moved, merge, same
 from crownwright.service.desk.model import UNKNOWN, By, Change, Entry, Saved
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.paths import NOTHING, Part, follow, value_at
+from crownwright.service.desk.signs import as_text, wrong_value
 from crownwright.service.desk.words import in_words
 from crownwright.service.jobfile import write_values
 from crownwright.service.jobfile.syntax import parse_toml
 
 MOST_CHANGES = 200
 BIGGEST = 100_000  # signs of one entry as JSON
-DEEPEST = 8
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,35}")
 
 
@@ -41,6 +41,8 @@ def save_entry(desk: Desk, by: By, entry: Entry) -> Saved | Problem:
         row = jobs.hold(c, entry.job)
         seen = revisions.entry_seen(c, entry.id)
         if seen is not None:
+            if revisions.job_of_entry(c, entry.id) != entry.job:
+                return Problem("entry", "an entry of that id was for another job", "Send it under an id of its own")
             return Saved(row, row.head, again=True, conflicts=conflicts.from_entry(c, entry.id))
         head = revisions.numbered(c, entry.job, row.head)
         base = _base(c, entry, row.head)
@@ -102,29 +104,18 @@ def _trouble(entry: Entry) -> Problem | None:
     if not 0 < len(entry.changes) <= MOST_CHANGES:
         return Problem("entry", f"an entry holds 1 to {MOST_CHANGES} changes", "Send them one after another")
     for change in entry.changes:
-        wrong = _wrong_value(change.value) if not change.remove else None
+        wrong = _wrong_change(change)
         if wrong:
-            return Problem(change.path[:60], wrong, "Type it again in plain words or figures")
+            return Problem(as_text(change.path, 60), wrong, "Type it again in plain words or figures")
     if len(_as_sent(entry)) > BIGGEST:
         return Problem("entry", "the entry is too long to be typed by hand", "Send it in parts")
     return None
 
 
-def _wrong_value(value: Any, depth: int = 0) -> str | None:
-    if depth > DEEPEST:
-        return "tables within tables, too deep"
-    if isinstance(value, str):
-        return "it holds a sign that is none" if any(s == "\x00" or "\ud800" <= s <= "\udfff" for s in value) else None
-    if isinstance(value, bool) or (isinstance(value, int) and abs(value) < 2**53):
-        return None
-    if isinstance(value, float):
-        return None if abs(value) < 1e15 else "that is no number"
-    if isinstance(value, list | tuple):
-        return next((wrong for part in value if (wrong := _wrong_value(part, depth + 1))), None)
-    if isinstance(value, Mapping):
-        parts = (*map(str, value), *value.values())
-        return next((wrong for part in parts if (wrong := _wrong_value(part, depth + 1))), None)
-    return "that is neither text nor a number"
+def _wrong_change(change: Change) -> str | None:
+    told = [change.path, *([] if change.remove else [change.value])]
+    saw = [] if change.was is UNKNOWN or change.was is None else [change.was]
+    return next((wrong for value in (*told, *saw) if (wrong := wrong_value(value))), None)
 
 
 def _as_sent(entry: Entry) -> str:
@@ -132,7 +123,9 @@ def _as_sent(entry: Entry) -> str:
         {"path": c.path, **({"remove": True} if c.remove else {"value": c.value}), **({} if c.was is UNKNOWN else {"was": c.was})}
         for c in entry.changes
     ]
-    return json.dumps({"base": entry.base, "typed_at": entry.typed_at[:40], "changes": rows}, ensure_ascii=False, default=str)
+    return json.dumps(
+        {"base": entry.base, "typed_at": as_text(entry.typed_at, 40), "changes": rows}, ensure_ascii=False, default=str
+    )
 
 
 def _json(value: Any) -> str:
@@ -146,4 +139,4 @@ def read_entry(job: str, raw: Any) -> Entry | Problem:
         return Problem("entry", "that is no entry", 'Send {"id": ..., "base": ..., "changes": [{"path": ..., "value": ...}]}')
     base = raw.get("base", 0)
     made = tuple(Change(c["path"], c.get("value"), c.get("remove") is True, c.get("was", UNKNOWN)) for c in changes)
-    return Entry(str(raw.get("id", "")), job, base if type(base) is int else 0, made, str(raw.get("typed_at", "")))
+    return Entry(as_text(raw.get("id"), 100), job, base if type(base) is int else 0, made, as_text(raw.get("typed_at"), 40))

@@ -12,9 +12,14 @@ from typing import Any
 from crownwright.quantity.problems import Problem
 
 MOST_UNREADABLE = 40
+MOST_READ = 20_000_000  # signs read in all, each unreadable line making one more reading
+DEEPEST = 32  # the job file has tables five deep
 _PLACE = re.compile(r"\s*\(at line (\d+), column (\d+)\)$")
 _NAKED_VALUE = re.compile(r"""=\s*[+-]?[0-9][^"\[{#=]*$""")
 _INCH_IN_QUOTES = re.compile(r'[0-9]"\s*"')
+_KEY = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*"""
+_DEEP_KEY = re.compile(rf"(?:^[ \t]*\[*|[{{,])[ \t]*(?:{_KEY}\.[ \t]*){{{DEEPEST}}}", re.MULTILINE)
+"""A key of so many parts that reading it would take the square of their number."""
 
 
 class TypedFloat(float):
@@ -42,13 +47,16 @@ class Toml:
 def parse_toml(text: str, name: str) -> Toml:
     """Read a TOML text; ``name`` is what the text is called in a problem without a line."""
     problems: list[Problem] = []
+    if _DEEP_KEY.search(text):
+        return Toml({}, "", (_too_deep(name),))
+    most = min(MOST_UNREADABLE, MOST_READ // max(len(text), 1))
     while True:
         try:
             values = tomllib.loads(text, parse_float=TypedFloat)
         except tomllib.TOMLDecodeError as error:
             place = _PLACE.search(str(error))
             what = _PLACE.sub("", str(error))
-            if not place or len(problems) >= MOST_UNREADABLE:
+            if not place or len(problems) >= most:
                 problems.append(
                     Problem(name, f"the file cannot be read to its end: {what}", "Look for a bracket or quote left open")
                 )
@@ -58,10 +66,27 @@ def parse_toml(text: str, name: str) -> Toml:
                 Problem(f"line {line}", f"“{_short(typed)}” cannot be read: {what[:1].lower()}{what[1:]}", _remedy(typed))
             )
         except (ValueError, RecursionError, OverflowError) as error:
-            what = "brackets too deep" if isinstance(error, RecursionError) else "a number too long or a date that is none"
-            return Toml({}, "", (*problems, Problem(name, f"the file cannot be read: {what}", "Write it shorter")))
-        else:
-            return Toml(values, text, tuple(problems))
+            what = "a number too long or a date that is none"
+            worse = Problem(name, f"the file cannot be read: {what}", "Write it shorter")
+            return Toml({}, "", (*problems, _too_deep(name) if isinstance(error, RecursionError) else worse))
+        if _is_deep(values):
+            return Toml({}, "", (*problems, _too_deep(name)))
+        return Toml(values, text, tuple(problems))
+
+
+def _too_deep(name: str) -> Problem:
+    return Problem(name, "the file cannot be read: brackets too deep", "Write it shorter")
+
+
+def _is_deep(values: dict[str, Any]) -> bool:
+    """Whether tables and lists lie deeper in each other than anything that reads them could follow."""
+    level: list[Any] = [values]
+    for _ in range(DEEPEST):
+        inner = (part.values() if isinstance(part, dict) else part for part in level)
+        level = [part for parts in inner for part in parts if isinstance(part, dict | list)]
+        if not level:
+            return False
+    return True
 
 
 def _without_line(text: str, number: int) -> tuple[str, int, str]:
