@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from crownwright.cap.model import CapDesign, Drip, FlueFit, SideFit, SteelPiece
 from crownwright.checks.rules import answer_rules, compare_rules, unsure
 from crownwright.codes.cap_rules import RuleSet
@@ -76,12 +78,19 @@ def check_steel(cap: CapDesign, rules: RuleSet) -> tuple[Finding, ...]:
 
 def check_proud(cap: CapDesign, rules: RuleSet) -> tuple[Finding, ...]:
     """Return, for each flue and each rule on it, whether the liner stands proud within the band, extension included."""
-    act = "Too low: extend the flue, or ease the wash. Too high: cut the liner or thicken the cap; some ask for 4 in. and more."
     return tuple(
-        finding
+        replace(finding, action=_longer_or_shorter(finding))
         for flue in cap.flues
-        for finding in compare_rules(rules, "liner_proud", f"flue {flue.name} above the wash", flue.proud.mean, act, flue.name)
+        for finding in compare_rules(rules, "liner_proud", f"flue {flue.name} above the wash", flue.proud.mean, "", flue.name)
     )
+
+
+def _longer_or_shorter(finding: Finding) -> str:
+    """What to do about a liner outside its band: which way depends on the end it is past."""
+    low, has = finding.at_least, finding.provided
+    if low is not None and has is not None and has < low:
+        return "Too low: extend the flue, or ease the wash."
+    return "Too high: cut the liner or thicken the cap; some ask for 4 in. and more."
 
 
 def _side(side: SideFit, rules: RuleSet) -> tuple[Finding, ...]:

@@ -37,3 +37,16 @@ class ConcreteChoices:
     air_entrained: bool = False
     exposure: Literal["F0", "F1", "F2", "F3"] = "F2"
     edition: Literal["2019", "2008"] = "2019"
+
+
+METRIC = ConcreteChoices(bag="25 kg", mortar_bag="25 kg")
+"""The usual choices where bags are sold by the kilogram."""
+
+
+def usual_concrete(units: Literal["us", "metric"]) -> ConcreteChoices:
+    """The choices of a job that says nothing of its concrete.
+
+    >>> usual_concrete("metric").bag
+    '25 kg'
+    """
+    return METRIC if units == "metric" else ConcreteChoices()

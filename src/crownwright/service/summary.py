@@ -96,10 +96,17 @@ def finding_words(finding: Finding, units: System) -> str:
         return show_slope(value, units) if finding.unit == "rad" and "fall" in finding.rule else show(value, finding.unit, units)
 
     low, high, has = map(amount, (finding.at_least, finding.at_most, finding.provided))
-    asked = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
+    asked = _band(low, high)
     figures = f" is {has}, asked {asked}" if has and asked else f" (asked: {asked})" if asked else ""
     told = sentence(f"{finding.subject}: {finding.rule}{figures}")
     return f"{told} {sentence(finding.action)}" if finding.action else told
+
+
+def _band(low: str, high: str) -> str:
+    """What a rule asks, in words, from its printed bounds; empty where it has none."""
+    if low and high:
+        return low if low == high else f"{low} to {high}"
+    return f"at least {low}" if low else f"at most {high}" if high else ""
 
 
 def _build(plan: Plan) -> Iterator[Line]:

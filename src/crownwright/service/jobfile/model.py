@@ -239,7 +239,7 @@ class FormTable(Table):
 class ConcreteTable(Table):
     """The bags."""
 
-    bag: Text = key("bag you buy: 80 lb, 60 lb ...")
+    bag: Text = key("bag you buy: 80 lb, 60 lb ...; left out, 80 lb in a us job and 25 kg in a metric one")
     risk: Share = key("chance you accept of running short on the day", ge=0.0001, le=0.5)
     promise: Literal["every pour", "over many pours"] = key(
         "whether that chance holds for every pour, or is what you see over many (no single one above four times it)"

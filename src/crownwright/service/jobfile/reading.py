@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path as File
 from typing import Any
 
@@ -10,7 +11,7 @@ from pydantic import ValidationError
 from crownwright.cap.choices import CapChoices
 from crownwright.checks.choices import Appliance, CheckChoices, People, StrapChoices
 from crownwright.concrete.batches import Site
-from crownwright.concrete.choices import ConcreteChoices
+from crownwright.concrete.choices import usual_concrete
 from crownwright.concrete.strip import Stripping
 from crownwright.cure.inputs import Care, CureChoices
 from crownwright.cure.inputs import Limits as HourLimits
@@ -27,6 +28,7 @@ from crownwright.service.jobfile.model import (
     ApplianceLine,
     CapTable,
     ChecksTable,
+    ConcreteTable,
     DayTable,
     DropLine,
     FlueShape,
@@ -151,11 +153,13 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         typed["overrides"] = overrides
     else:
         typed.pop("overrides", None)
+    usual = usual_concrete(model.units or "us")
+    typed.setdefault("concrete", ConcreteTable())
     makers = {
         "surroundings": _surroundings,
         "cap": _cap,
         "form": _form,
-        "concrete": lambda t: ConcreteChoices(**t.typed()),
+        "concrete": lambda t: replace(usual, **t.typed()),
         "checks": _checks,
         "pour": _pour,
         "day": _day,

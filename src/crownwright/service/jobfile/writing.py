@@ -12,6 +12,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from crownwright.concrete.choices import ConcreteChoices, usual_concrete
 from crownwright.plan.job import Job
 from crownwright.quantity.display import LONG
 from crownwright.quantity.lengths import Bare, Reading, parse_length, print_length
@@ -96,7 +97,7 @@ class _Writer:
     def table(self, model: type[BaseModel], thing: Any) -> dict[str, Value]:
         """The keys of a model that the thing fills with anything but the usual."""
         out: dict[str, Value] = {}
-        usual = _usual(thing)
+        usual = self.usual(thing)
         for key, info in model.model_fields.items():
             if key == "quick":
                 continue
@@ -104,6 +105,13 @@ class _Writer:
             if info.is_required() or (value is not None and value != usual.get(key, ())):
                 out[key] = self.value(info, value)
         return out
+
+    def usual(self, thing: Any) -> Mapping[str, Any]:
+        """The defaults of the thing; those of the concrete go by the job's units."""
+        if isinstance(thing, ConcreteChoices):
+            return {row.name: getattr(usual_concrete(self.units), row.name) for row in fields(thing)}
+        known = _usual(thing)
+        return {**known, "concrete": usual_concrete(self.units)} if isinstance(thing, Job) else known
 
     def value(self, info: FieldInfo, value: Any) -> Value:
         kind = next((mark.name for mark in info.metadata if isinstance(mark, Kind)), None)
