@@ -13,6 +13,7 @@ from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.the_day import TheDay
+from crownwright.price.choices import QuoteChoices
 from crownwright.survey.readings import QuickReadings, Readings, Surroundings
 
 Units = Literal["us", "metric"]
@@ -42,3 +43,4 @@ class Job:
     checks: CheckChoices = field(default_factory=CheckChoices)
     pour: DayChoices = field(default_factory=DayChoices)
     day: TheDay = field(default_factory=TheDay)
+    quote: QuoteChoices = field(default_factory=QuoteChoices)

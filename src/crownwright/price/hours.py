@@ -65,6 +65,10 @@ class Hours:
         return Figure("price.hours", "people-hours", total.mean * HOUR, "s", formula, inputs, PRACTICE, spread=total.sd * HOUR)
 
 
+Counts = dict[str, tuple[float, str]]
+"""What tasks are counted by: the quantity, and the key of the figure it comes from."""
+
+
 @dataclass(frozen=True, slots=True)
 class HoursChoices:
     """``visits`` planned; ``site`` for the batch clock; ``factor`` and ``spread`` that own finished jobs say hours are of the
@@ -77,17 +81,27 @@ class HoursChoices:
     spread: float | None = None
 
 
-def hours_of(plan: Plan, prices: Prices, choices: HoursChoices | None = None, extra: Iterable[Task] = ()) -> Hours:
-    """Return the hours a plan takes; ``extra`` are tasks of repair work below the cap, in the same terms."""
+def hours_of(
+    plan: Plan,
+    prices: Prices,
+    choices: HoursChoices | None = None,
+    extra: Iterable[Task] = (),
+    *,
+    counts: Counts | None = None,
+    with_cap: bool = True,
+) -> Hours:
+    """Return the hours a plan takes; ``extra`` are tasks of repair work below the cap, in the same terms; ``counts`` what further
+    tasks of the table are counted by (the old cap). ``with_cap`` false: only these, the visits and the drive.
+    """
     choices = choices or HoursChoices()
-    counts = _counts(plan, choices)
+    counts = (_counts(plan, choices) if with_cap else {"visits": (float(choices.visits), "visits")}) | (counts or {})
     aloft = 1.0 + _height(plan, prices)
     made = [*_tasks(counts, aloft, choices.factor), *_drive(prices, choices), *extra]
     shared = float(prices.rule("spread of the job", Decimal("0.15")))
     return Hours(tuple(made), choices.spread if choices.spread is not None else shared, choices.visits)
 
 
-def _tasks(counts: dict[str, tuple[float, str]], aloft: float, factor: float) -> Iterable[Task]:
+def _tasks(counts: Counts, aloft: float, factor: float) -> Iterable[Task]:
     for row in rows(__package__, "tasks.csv"):
         count, source = counts.get(row["per"], (0.0, ""))
         if count <= 0:
@@ -117,9 +131,9 @@ def _height(plan: Plan, prices: Prices) -> float:
     return each * max(eave / FOOT - 10.0, 0.0) if eave is not None else 0.0
 
 
-def _counts(plan: Plan, choices: HoursChoices) -> dict[str, tuple[float, str]]:
+def _counts(plan: Plan, choices: HoursChoices) -> Counts:
     """Quantities that tasks are counted by, with the figure each comes from."""
-    found: dict[str, tuple[float, str]] = {"visits": (choices.visits, "visits")}
+    found: Counts = {"visits": (choices.visits, "visits")}
     if plan.form is not None:
         form = plan.form
         found |= {

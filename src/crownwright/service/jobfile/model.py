@@ -40,6 +40,7 @@ from crownwright.service.jobfile.entry import (
     Volume,
     Warming,
 )
+from crownwright.service.jobfile.quote_tables import QuoteTable
 from crownwright.survey.readings import MasonryKind
 
 
@@ -459,6 +460,7 @@ class JobFile(Table):
     checks: ChecksTable = key("what the checks need beyond the readings")
     pour: PourTable = key("crew, care, limits and stripping, for the days to pour")
     day: DayTable = key("weather told by hand, the hour chosen, and the log of the pour day")
+    quote: QuoteTable = key("the quote: options, the old cap, the customer; and what the job took in the end")
     overrides: Limits = key(
         'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
     )

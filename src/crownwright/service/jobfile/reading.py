@@ -41,6 +41,7 @@ from crownwright.service.jobfile.model import (
 )
 from crownwright.service.jobfile.names import limits, name_faults
 from crownwright.service.jobfile.places import key_lines
+from crownwright.service.jobfile.quote_tables import quote_of
 from crownwright.service.jobfile.syntax import parse_toml
 from crownwright.survey.readings import (
     AtCorner,
@@ -163,6 +164,7 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         "checks": _checks,
         "pour": _pour,
         "day": _day,
+        "quote": quote_of,
     }
     for key, make in makers.items():
         if key in typed:

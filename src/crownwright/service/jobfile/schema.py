@@ -17,6 +17,7 @@ from crownwright.cure.inputs import Care, CureChoices, Limits
 from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.job import Job
+from crownwright.price.choices import OldCap
 from crownwright.service.jobfile.entry import LENGTH_SCHEMA, READING_SCHEMA, TEXT_SCHEMA, Kind
 from crownwright.service.jobfile.model import JobFile
 from crownwright.service.jobfile.writing import printed
@@ -34,6 +35,7 @@ _FILLS: Mapping[str, type] = {
     "pour.cure.care": Care,
     "pour.cure.limits": Limits,
     "pour.stripping": Stripping,
+    "quote.old_cap": OldCap,
 }
 """Which tables fill which Python model, for the usual values."""
 
