@@ -83,7 +83,7 @@ def test_outside_its_range_a_formula_gives_its_figure_and_says_so(case):
 
 def test_what_matters_most_is_ranked_for_bags_weight_and_clamp(case):
     found = {one.key: one for one in what_matters(case)}
-    assert set(found) == {"concrete.bags", "cap.weight", "checks.clamp.dry"}
+    assert set(found) == {"concrete.bags", "concrete.weight", "checks.clamp.dry"}
     assert found["concrete.bags"].value == pytest.approx(case.concrete.need.bags.mean, rel=0.01)
     assert found["concrete.bags"].sd == pytest.approx(case.concrete.need.bags.sd, rel=0.05)
     assert all(sum(pull.share for pull in one.pulls) == pytest.approx(1.0) for one in found.values())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import hypot
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -11,8 +12,10 @@ from hypothesis import strategies as st
 from crownwright.checks.choices import StrapChoices
 from crownwright.checks.clamp import Clamp
 from crownwright.checks.sensitivity import clamp_sensitivity, sensitivity, weight_sensitivity
+from crownwright.plan.plan_job import plan_job
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import INCH
+from crownwright.service.open_job import open_text
 
 SMALL = st.floats(0.001, 0.05)
 
@@ -39,7 +42,12 @@ def test_friction_on_the_stone_matters_most_for_the_clamp():
     assert {one.name for one in found.pulls if one.moves < 0} == {"strap on the blocks", "weight on the form"}
 
 
-def test_the_drops_matter_most_for_the_weight(a_cap):
-    found = weight_sensitivity(a_cap())
-    assert found.pulls[0].name == "volume of the cap, from the drops"
-    assert found.value == pytest.approx(0.16 * 2320.0)
+def test_the_weight_is_that_of_the_pour_and_its_spread_that_of_volume_and_air():
+    example = Path(__file__).parents[2] / "examples" / "brick-one-flue.toml"
+    job = open_text(example.read_text("utf-8"), example.name).job
+    assert job is not None
+    pour = plan_job(job, cut_list=False).concrete
+    assert pour is not None
+    found = weight_sensitivity(pour)
+    assert found.value == pytest.approx(pour.weight.mean, rel=1e-12)
+    assert found.sd == pytest.approx(pour.weight.sd, rel=1e-3)

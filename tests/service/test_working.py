@@ -126,7 +126,7 @@ def test_a_figure_without_working_is_caught(bare, says):
 
 def test_the_summary_and_json_say_which_input_matters_most():
     plan = plan_of("stone-two-flues")
-    assert {one.key for one in plan.matters} == {"concrete.bags", "cap.weight", "checks.clamp.dry"}
+    assert {one.key for one in plan.matters} == {"concrete.bags", "concrete.weight", "checks.clamp.dry"}
     assert all(sum(pull.share for pull in one.pulls) == pytest.approx(1.0) for one in plan.matters)  # shares of one variance
     told = next(one for one in papers_of(plan, ()) if one.name == "summary").content["matters"]
     assert [line.split(":")[0].lower() for line in told] == [one.label for one in plan.matters]

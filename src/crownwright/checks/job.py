@@ -95,12 +95,10 @@ def figures_job(case: Case) -> tuple[Figure, ...]:
 
 def what_matters(case: Case) -> tuple[Sensitivity, ...]:
     """Return, for the numbers a mason acts on (bags, weight, clamp), which input matters most."""
-    found = [bags_sensitivity(case.concrete)] if case.concrete is not None else []
-    if case.cap is not None:
-        found.append(weight_sensitivity(case.cap))
-        if case.form is not None:
-            clamp = clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load)
-            found.append(clamp_sensitivity(clamp, case.choices.strap))
+    found = [] if case.concrete is None else [bags_sensitivity(case.concrete), weight_sensitivity(case.concrete)]
+    if case.cap is not None and case.form is not None:
+        clamp = clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load)
+        found.append(clamp_sensitivity(clamp, case.choices.strap))
     return tuple(found)
 
 

@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import sqrt
 
-from crownwright.cap.model import CapDesign
 from crownwright.checks.choices import StrapChoices
 from crownwright.checks.clamp import Clamp
 from crownwright.codes.capstan import clamp_force
 from crownwright.codes.friction import friction
 from crownwright.concrete.model import ConcretePlan
+from crownwright.concrete.weight import DENSITY_SD
 from crownwright.quantity.uncertain import Uncertain
 
 Inputs = Mapping[str, Uncertain]
@@ -73,14 +73,16 @@ def bags_sensitivity(plan: ConcretePlan) -> Sensitivity:
     return sensitivity("concrete.bags", "bags the pour takes", "1", bags, inputs)
 
 
-def weight_sensitivity(cap: CapDesign, density_sd: float = 40.0) -> Sensitivity:
-    """Weight of the cap: its volume and the concrete's density (kg/m3; one standard error from memory)."""
-    inputs = {"volume of the cap, from the drops": cap.volume.all, "density": Uncertain(cap.choices.density, density_sd)}
+def weight_sensitivity(plan: ConcretePlan) -> Sensitivity:
+    """Weight on the chimney, wet: the volume as surveyed and the density of the mix as placed."""
+    volume = plan.need.volume
+    density = plan.weight.mean / volume.mean
+    inputs = {"volume of the cap, from the drops": volume, "density": Uncertain(density, DENSITY_SD * density)}
 
     def weight(at: Mapping[str, float]) -> float:
         return at["volume of the cap, from the drops"] * at["density"]
 
-    return sensitivity("cap.weight", "weight of the cap", "kg", weight, inputs)
+    return sensitivity("concrete.weight", "weight on the chimney, wet", "kg", weight, inputs)
 
 
 def clamp_sensitivity(clamp: Clamp, strap: StrapChoices) -> Sensitivity:

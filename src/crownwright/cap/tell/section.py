@@ -43,8 +43,9 @@ def _cover(worked: Worked) -> Finding:
     )
     rule = "concrete over the highest hump, its spread allowed for"
     return compare(
-        "cap.cover", rule, PRACTICE, "least cover over the stone", kept, at_least=choices.cover_least, unit="m", action=action
-    )
+        "cap.cover", rule, PRACTICE, "least cover over the stone", kept, at_least=choices.cover_least, unit="m", action=action,
+        blocks=kept <= 0,  # the stone stands through the wash: there is no cap to cast there
+    )  # fmt: skip
 
 
 def _least_fall(worked: Worked) -> Finding:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from crownwright.cap.tell.worked import Worked
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.units import INCH
-from crownwright.quantity.working import DERIVED, ENTERED, PRACTICE, Figure, Term
+from crownwright.quantity.working import DERIVED, PRACTICE, Figure, Term
 
 
 def findings(worked: Worked) -> tuple[Finding, ...]:
@@ -15,8 +15,8 @@ def findings(worked: Worked) -> tuple[Finding, ...]:
 
 
 def figures(worked: Worked) -> tuple[Figure, ...]:
-    """Volume and its parts, spread and its causes, weight, what the box would have said."""
-    parts, spread, density = worked.parts, worked.spread, worked.choices.density
+    """Volume and its parts, spread and its causes, what the box would have said."""
+    parts, spread = worked.parts, worked.spread
     terms = (
         Term("under", "from soffit level up to the wash, joints left out", parts.under_wash, "m3"),
         Term("stone", "stone standing over soffit level", parts.stone, "m3"),
@@ -30,7 +30,6 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
     )
     given = "given the plan: what is cast is built as drawn; uncertain are the stone's top and faces and the flues"
     root = "root of the sum of squares; corners and flues that share readings taken together"
-    weight = (Term("V", "concrete", parts.total, "m3"), Term("density", "fresh concrete", density, "kg/m3", PRACTICE))
     size = worked.ground.outline.max(0) - worked.ground.outline.min(0)
     box = (
         Term("length", "greatest length over the lumps", float(size[0]), "m"),
@@ -61,16 +60,6 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
             terms,
         ),
         Figure("cap.volume.spread", "standard error of the volume", spread.total, "m3", root, causes, DERIVED, given),
-        Figure(
-            "cap.weight",
-            "weight of the fresh cap",
-            parts.total * density,
-            "kg",
-            "V x density",
-            weight,
-            ENTERED,
-            spread=spread.total * density,
-        ),
         Figure(
             "cap.box_rule",
             "what the box rule would have said",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import degrees
+from math import ceil, degrees
 
 from crownwright.form.model import Piece
 from crownwright.plan.job import Units
@@ -33,15 +33,15 @@ def spoken(metres: float, units: Units) -> str:
 
 
 def within(metres: float, units: Units) -> str:
-    """Return how far something is out, in a sentence; what rounds to nothing is told as less than the step.
+    """Return how far something is out, in a sentence: the next step of the rule up, since it may not be told smaller than it is.
 
-    >>> within(0.0004, "us"), within(0.0032, "us")
-    ('less than 1/16"', '1/8"')
+    >>> within(0.0004, "us"), within(0.0033, "us"), within(0.0011, "metric")
+    ('less than 1/16"', '3/16"', '2 mm')
     """
-    step = 0.0005 if units == "metric" else INCH / 32
-    if abs(metres) >= step:
-        return spoken(metres, units)
-    return f"less than {spoken(2 * step, units)}"
+    step = 0.001 if units == "metric" else INCH / 16
+    if abs(metres) < step / 2:
+        return f"less than {spoken(step, units)}"
+    return spoken(ceil(abs(metres) / step - 1e-6) * step, units)
 
 
 def angle(radians: float) -> str:
