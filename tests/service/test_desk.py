@@ -159,6 +159,16 @@ def test_heic_is_read(desk: Desk, demo: str) -> None:
     assert (picture.format, picture.size) == ("JPEG", (64, 48))
 
 
+@pytest.mark.parametrize("kind", ["PNG", "WEBP", "TIFF", "JPEG", "MPO"])
+@pytest.mark.parametrize("mode", ["RGB", "RGBA", "L", "P", "1"])
+def test_every_kind_a_phone_may_send_is_read(desk: Desk, demo: str, kind: str, mode: str) -> None:
+    out = io.BytesIO()
+    Image.new("RGB", (64, 48), "white").convert("RGB" if kind in ("JPEG", "MPO") else mode).save(out, kind)
+    picture = shown(desk, add_photo(desk, demo, out.getvalue()))
+    assert (picture.format, picture.size, picture.mode) == ("JPEG", (64, 48), "RGB")
+    assert picture.getpixel((9, 9)) == (255, 255, 255)
+
+
 def huge_png() -> bytes:
     """A PNG that says it has 100,000 by 100,000 points, in a few bytes."""
 

@@ -22,7 +22,7 @@ BIGGEST = 40_000_000  # bytes of the file
 MOST_PIXELS = 120_000_000  # a phone's largest sensor today has 200 million, which it hands out binned to 50
 LONGEST = 2560  # pixels of the upright picture's longer side
 SMALL = 400
-KINDS = {"JPEG", "PNG", "WEBP", "HEIF", "MPO", "TIFF"}
+KINDS = {"JPEG", "PNG", "WEBP", "HEIF", "TIFF"}  # two pictures in one JPEG (MPO) are opened as a JPEG
 TAKEN = (0x9003, 0x9004, 0x0132)  # DateTimeOriginal, DateTimeDigitized, DateTime (Exif 2.32, tables 8 and 4)
 
 

@@ -69,9 +69,9 @@ def parse_toml(text: str, name: str) -> Toml:
             what = "a number too long or a date that is none"
             worse = Problem(name, f"the file cannot be read: {what}", "Write it shorter")
             return Toml({}, "", (*problems, _too_deep(name) if isinstance(error, RecursionError) else worse))
-        if _is_deep(values):
-            return Toml({}, "", (*problems, _too_deep(name)))
-        return Toml(values, text, tuple(problems))
+        else:
+            deep = _is_deep(values)
+            return Toml({}, "", (*problems, _too_deep(name))) if deep else Toml(values, text, tuple(problems))
 
 
 def _too_deep(name: str) -> Problem:
