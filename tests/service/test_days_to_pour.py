@@ -6,9 +6,11 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+import numpy as np
 import pytest
 
-from crownwright.plan.days import DaysPlan, plan_days
+from crownwright.concrete.mixing import mixing_for
+from crownwright.plan.days import DaysPlan, conditions, mix_in_cure, plan_days
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.service.days_to_pour import DaysTold, days_to_pour, on_the_day
@@ -137,3 +139,28 @@ def test_warm_water_and_warm_bags_open_hours_that_cold_ones_close() -> None:
     assert warm is not None
     assert cold.cure.best == ()
     assert len(warm.cure.best) > 0
+
+
+@pytest.mark.parametrize("air", [2.0, 12.0, 31.0])
+@pytest.mark.parametrize(("bags", "water", "ice"), [(None, None, 0.0), (4.0, None, 0.0), (None, 40.0, 0.0), (None, 5.0, 0.5)])
+def test_the_search_and_the_mixing_agree_on_how_warm_the_mix_is(
+    told: DaysTold, air: float, bags: float | None, water: float | None, ice: float
+) -> None:
+    pour, days = told.days.plan.concrete, told.days
+    assert pour is not None
+    choices = replace(days.choices, bags=bags, water=water, ice=ice)
+    hours = replace(days.hours, air=np.full_like(days.hours.air, air))
+    mixed = mixing_for(pour, conditions(hours, days.cure, choices), 0.1).warmth.temperature
+    assert mix_in_cure(pour, choices).placed(np.array([air]))[0] == pytest.approx(mixed, abs=1e-9)
+
+
+def test_hot_water_alone_lets_a_cool_hour_in(told: DaysTold) -> None:
+    """A search that took the mix at the air's warmth would refuse both alike."""
+    plan, hours = told.days.plan, told.days.hours
+    cool = replace(hours, air=hours.air - 6.0)
+    cold = plan_days(plan, cool, replace(plan.job.pour, water=None))
+    warm = plan_days(plan, cool, replace(plan.job.pour, water=60.0))
+    assert cold is not None
+    assert warm is not None
+    refused = [sum(r.key == "cure.window.mix_low" for w in days.cure.windows for r in w.refused) for days in (cold, warm)]
+    assert refused[1] < refused[0]

@@ -109,7 +109,7 @@ class Pours:
 def _start(cap: CapInWeather, mix: MixInCure, force: Forcing, starts: Steps, nodes: int) -> Pours:
     """Return the pours at the moment of placing."""
     air = force.values[AIR, starts]
-    placed = air if mix.temperature is None else np.full(len(starts), mix.temperature)
+    placed = mix.placed(air)
     now = np.empty((2, nodes, len(starts)))
     concrete = CONCRETE_CELLS + 1
     now[:, :concrete] = placed

@@ -6,11 +6,17 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
 from crownwright.codes import aci_305r_2010, aci_306r_2010, menzel_1954
 from crownwright.codes.osha_1926 import limit
 from crownwright.quantity.units import DAY, INCH, MPH
 
+Floats = NDArray[np.float64]
 CementKind = Literal["type I", "type III"]
+HOSE = 10.0, 20.0
+"""degC: water from a hose is not colder than the ground it comes through, nor warmer once it has run (judgement)."""
 
 THIN = 0.1
 """m: any section under 12 in. stands in the same row of ACI 306R's table."""
@@ -47,11 +53,35 @@ class CapInWeather:
 
 
 @dataclass(frozen=True, slots=True)
+class FollowsAir:
+    """The temperature of a mix of which something is as warm as the air: ``base`` degC of what is told, ``of_air`` share of the
+    air's temperature, ``of_hose`` share of the temperature of water from a hose, which is the air's within `HOSE`.
+    """
+
+    base: float = 0.0
+    of_air: float = 1.0
+    of_hose: float = 0.0
+
+    def at(self, air: Floats) -> Floats:
+        """Temperature as placed, degC, in air of any shape, degC.
+
+        >>> float(FollowsAir(4.0, 0.5, 0.25).at(np.array([0.0]))[0])
+        6.5
+        """
+        return np.asarray(self.base + self.of_air * air + self.of_hose * hose(air))
+
+
+def hose(air: Floats) -> Floats:
+    """Temperature of water from a hose, degC: that of the air, but no colder or warmer than `HOSE` (judgement)."""
+    return np.clip(air, *HOSE)
+
+
+@dataclass(frozen=True, slots=True)
 class MixInCure:
     """The mix as the cure needs it.
 
     ``cement`` kg/m3, ``water_cement`` by mass, ``strength`` expected at 28 days Pa with its relative standard error,
-    ``temperature`` as placed degC (None: that of the air, bags and water being out in it), ``density`` kg/m3.
+    ``temperature`` as placed degC (None: ``follows`` the air, as what is not told of bags and water does), ``density`` kg/m3.
     """
 
     cement: float
@@ -61,6 +91,11 @@ class MixInCure:
     kind: CementKind = "type I"
     temperature: float | None = None
     density: float = 2300.0
+    follows: FollowsAir = FollowsAir()
+
+    def placed(self, air: Floats) -> Floats:
+        """Temperature as placed, degC, in air of any shape, degC."""
+        return self.follows.at(air) if self.temperature is None else np.full_like(air, self.temperature)
 
 
 @dataclass(frozen=True, slots=True)

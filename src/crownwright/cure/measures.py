@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from crownwright.codes.nws_heat_index import heat_index
 from crownwright.cure.heat import History
-from crownwright.cure.inputs import CureChoices, Limits
+from crownwright.cure.inputs import CureChoices, Limits, MixInCure
 from crownwright.cure.milestones import Milestones
 from crownwright.cure.rules import RULES
 from crownwright.quantity.units import HOUR
@@ -83,29 +83,22 @@ def outside_working_day(hours: Hours, choices: CureChoices) -> Flags:
     return (clock < choices.earliest) | (clock >= choices.latest)
 
 
-def _mix(hours: Hours, first: Steps, placed: Steps, temperature: float | None, *, least: bool = False) -> Floats:
-    """Return the mix's temperature: the one planned, or that of the air it lies in."""
-    return worst(hours.air, first, placed, least=least) if temperature is None else np.full(len(first), temperature)
-
-
 def struck_after(choices: CureChoices) -> int:
     """Return the whole hours from the first batch to the wash struck off, when the clock of the top starts."""
     return int(np.ceil(choices.crew_hours))
 
 
-def judge(
-    hours: Hours, first: Steps, history: History, miles: Milestones, choices: CureChoices, mix_temperature: float | None
-) -> Judged:
+def judge(hours: Hours, first: Steps, history: History, miles: Milestones, choices: CureChoices, mix: MixInCure) -> Judged:
     """Return every measure of every pour but the bed's.
 
     ``hours`` at the height of the top and long enough for all that is looked at; ``first`` the hour of each pour's first batch;
-    ``mix_temperature`` as placed, degC, None for that of the air.
+    ``mix`` for its temperature as placed.
     """
     limits: Limits = choices.limits
     final = np.where(np.isfinite(miles.final), miles.final, (LONGEST - 2) * HOUR)
     final = np.maximum(final, np.where(np.isfinite(miles.final_edge), miles.final_edge, 0.0))
     struck = first + struck_after(choices)
-    placed = struck - 1
+    placed, mix_at = struck - 1, mix.placed(hours.air)
     done = np.minimum(struck + np.ceil(final / HOUR).astype(np.intp) - 1, first + LONGEST - 2)
     feels = heat_index(hours.air, hours.humidity)
     dark, off = ~light_enough(hours), outside_working_day(hours, choices)
@@ -114,8 +107,8 @@ def judge(
     measure = {
         "air_low": worst(hours.air, first, done, least=True),
         "air_high": worst(hours.air, first, placed),
-        "mix_low": _mix(hours, first, placed, mix_temperature, least=True),
-        "mix_high": _mix(hours, first, placed, mix_temperature),
+        "mix_low": worst(mix_at, first, placed, least=True),
+        "mix_high": worst(mix_at, first, placed),
         "frost": np.minimum(until(history, history.top, hardy, least=True), until(history, history.bottom, hardy, least=True)),
         "evaporation": until(history, history.drying, final),
         "rain_chance": worst(hours.rain_chance, first, done + 1),

@@ -174,7 +174,7 @@ def _figures(plan: CurePlan, moments: Sequence[Moment], log: DayLog, mix: MixInC
     """Return how far each moment moved, s, with what moved it."""
     taken = Term("n", "temperatures taken", float(len(log.taken)))
     batches = Term("b", "batches logged", float(len(log.batches)))
-    placed = Term("T0", "mix as placed", mix.temperature if mix.temperature is not None else "air", "degC")
+    placed = Term("T0", "mix as placed", mix.temperature if mix.temperature is not None else "as the air has it", "degC")
     cite = Cite("astm_c1074", "equivalent age from the temperatures taken", "from memory")
     formula = "te = sum exp(E/R(1/Tr - 1/T)) dt on the computed line pulled to the readings"
     return tuple(

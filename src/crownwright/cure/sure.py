@@ -115,7 +115,7 @@ def with_sureness(
     held = np.zeros(len(picks))
     for m, member in enumerate(members):
         mine = only(history, np.arange(m * len(picks), (m + 1) * len(picks)))
-        judged = judge(member, picks, mine, milestones(mine, mix, choices), choices, mix.temperature)
+        judged = judge(member, picks, mine, milestones(mine, mix, choices), choices, mix)
         broken = with_bed(judged, member, picks, choices)[0].broken()
         held += ~np.any(list(broken.values()), axis=0)
     windows = list(found.windows)

@@ -78,7 +78,7 @@ def search(cap: CapInWeather, hours: Hours, mix: MixInCure, choices: CureChoices
     struck = first + struck_after(choices)
     history = run(cap, mix, choices.care, force, struck * round(HOUR / dt), choices.cure_days)
     miles = milestones(history, mix, choices)
-    judged, beds = with_bed(judge(top, first, history, miles, choices, mix.temperature), top, first, choices)
+    judged, beds = with_bed(judge(top, first, history, miles, choices, mix), top, first, choices)
     windows = _windows(top, first, miles, judged, beds, choices)
     return Search(windows, ranked(windows), top, history, miles, judged, force)
 

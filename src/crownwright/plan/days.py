@@ -10,14 +10,16 @@ import numpy as np
 
 from crownwright.cap.model import CapDesign
 from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.codes.aci_305r_2010 import mix_temperature
 from crownwright.codes.cap_rules import RuleSet, rule_set
 from crownwright.concrete.batches import Site, plan_batches
 from crownwright.concrete.early import saying
 from crownwright.concrete.mixing import Conditions, MixingPlan, mixing_for
 from crownwright.concrete.model import ConcretePlan
 from crownwright.concrete.strip import StripRule, overhang_of, overhang_stress, strength_needed, strip_rule
+from crownwright.concrete.temperature import bag_mix
 from crownwright.cure.cure import cure_for
-from crownwright.cure.inputs import CapInWeather, MixInCure
+from crownwright.cure.inputs import CapInWeather, FollowsAir, MixInCure, hose
 from crownwright.cure.model import CurePlan
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.model import Plan
@@ -34,7 +36,6 @@ STRIKING = 0.5
 """Hours to strike off the wash once the last bucket is up (common practice, no source)."""
 ANY_WARMTH = 20.0
 """degC at which batches are walked where only their clock is wanted: the warmth moves the open time, not the clock."""
-THIN_ENOUGH = 0.1  # m; the thickness sets only the limits that the mix is held to, not its temperature
 STONE = "limestone"
 """Stone whose kind is not told: between granite and sandstone in the table of thermal properties."""
 
@@ -124,14 +125,27 @@ def cap_in_weather(survey: Survey, cap: CapDesign, plan: Plan) -> CapInWeather:
 
 
 def mix_in_cure(pour: ConcretePlan, choices: DayChoices) -> MixInCure:
-    """Return the mix as the cure needs it: its temperature where bags and water are both told, else that of the air each hour."""
+    """Return the mix as the cure needs it: its temperature where bags and water are both told, else as it follows the air."""
     mix = pour.mix
     strength_sd = mix.strength.sd / mix.strength.mean
-    temperature = None
+    made = MixInCure(mix.cement_content, mix.water_cement.mean, mix.strength.mean, strength_sd)
     if choices.bags is not None and choices.water is not None:
-        told = Conditions(choices.bags, choices.water, choices.bags, ice=choices.ice)
-        temperature = mixing_for(pour, told, THIN_ENOUGH).warmth.temperature
-    return MixInCure(mix.cement_content, mix.water_cement.mean, mix.strength.mean, strength_sd, temperature=temperature)
+        return replace(made, temperature=_comes_out(pour, choices.bags, choices.water, choices.ice))
+    return replace(made, follows=_follows(pour, choices))
+
+
+def _comes_out(pour: ConcretePlan, bags: float, water: float, ice: float) -> float:
+    """Temperature of the mix, degC, from those of the bags and the water and the ice in a bag's water, kg."""
+    return mix_temperature(bag_mix(pour.bag, pour.mix.water, bags, water, portland=pour.mix.portland, ice=ice))
+
+
+def _follows(pour: ConcretePlan, choices: DayChoices) -> FollowsAir:
+    """How the mix follows the air where bags or water are not told: the balance of heat is linear in each temperature."""
+    bags, water, ice = choices.bags or 0.0, choices.water or 0.0, choices.ice
+    base = _comes_out(pour, bags, water, ice)
+    of_air = _comes_out(pour, bags + 1.0, water, ice) - base if choices.bags is None else 0.0
+    of_hose = _comes_out(pour, bags, water + 1.0, ice) - base if choices.water is None else 0.0
+    return FollowsAir(base, of_air, of_hose)
 
 
 def conditions(hours: Hours, cure: CurePlan, choices: DayChoices) -> Conditions:
@@ -141,7 +155,7 @@ def conditions(hours: Hours, cure: CurePlan, choices: DayChoices) -> Conditions:
     k = int(np.clip(np.searchsorted(hours.utc, start, side="right") - 1, 0, len(hours.utc) - 1))
     air = float(hours.air[k])
     high = float(hours.air[k : k + 12].max())
-    water = choices.water if choices.water is not None else float(np.clip(air, 10.0, 20.0))
+    water = choices.water if choices.water is not None else float(hose(np.array(air)))
     return Conditions(choices.bags if choices.bags is not None else air, water, air, high, choices.ice)
 
 
