@@ -20,10 +20,12 @@ def test_the_pictures_draw_every_fastener_that_the_search_draws(example):
     text = words(drawings)
     told = sum(int(n) for n in re.findall(r"(\d+) (?:greased screw|strap)", text))
     assert told == len(order.grease)
+    assert order.falls
+    assert "Prop, tie or hold the" in text
 
 
-def test_stripping_begins_with_what_is_outermost_and_ends_with_the_drip(demo):
+def test_stripping_begins_with_what_is_outermost_and_ends_with_what_bears_the_rest(demo):
     says = " ".join(of.says for of in stripping(demo))
     titles = re.findall(r"\d+: ([^.]+)\.", says)
-    assert titles.index("Sidewalls off") < titles.index("Soffit boards off") < titles.index("Drip moulding out")
+    assert titles.index("Sidewalls off") < titles.index("Soffit boards and drip moulding off") < titles.index("Corner blocks off")
     assert {of.name.split("-")[0] for of in stripping(demo)} == {"stripping"}

@@ -51,7 +51,24 @@ def check_strip(order: StripOrder) -> tuple[Finding, ...]:
         verdict, act = Verdict.SHORT, _cure(order)
     subject = "form with the concrete in it" if not order.left else f"cannot come off: {', '.join(order.left)}"
     rule = "every part comes off in a free direction with no fastener behind concrete"
-    return (Finding("form.strip", rule, DERIVED, subject, verdict, act, blocks=not order.comes_off),)
+    return (Finding("form.strip", rule, DERIVED, subject, verdict, act, blocks=not order.comes_off), *_falling(order))
+
+
+def _falling(order: StripOrder) -> tuple[Finding, ...]:
+    """Whether each part is held till it is taken off; what nothing holds falls on whoever stands below."""
+    rule = "every part is held by what is still on until it is taken off"
+    told = [f"{_with(step.parts)} frees {_with(step.falls)}" for step in order.steps if step.falls]
+    if order.loose:
+        told.insert(0, f"nothing holds {_with(order.loose)} even before")
+    if not told:
+        return (Finding("form.strip.held", rule, DERIVED, "parts while the form comes off", Verdict.OK),)
+    act = f"Prop, tie or hold these from below before you take out what frees them; nobody stands under: {'; '.join(told)}."
+    return (Finding("form.strip.held", rule, DERIVED, "parts while the form comes off", Verdict.SHORT, act),)
+
+
+def _with(names: tuple[str, ...]) -> str:
+    """Names as a list; of many only the first."""
+    return f"{names[0]} and {len(names) - 1} more" if len(names) > 3 else " and ".join(names)
 
 
 def _cure(order: StripOrder) -> str:

@@ -139,11 +139,15 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of stripping: draw these fasteners, take these parts off together, straight off or first clear and then away."""
+    """One step of stripping: draw these fasteners, take these parts off together, straight off or first clear and then away.
+
+    ``falls`` are the parts that nothing holds after this: they come down unless they are propped or held from below first.
+    """
 
     draw: tuple[str, ...]
     parts: tuple[str, ...]
     move: tuple[Leg, ...]
+    falls: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +157,7 @@ class StripOrder:
     ``steps`` as far as they go. ``left`` parts that never come off. ``move`` the fewest fasteners to drive from elsewhere so that
     everything comes off; ``fewest`` is false where the search for the fewest was cut short and the set can only not be made
     smaller by leaving one out. ``locked`` parts that no moving of fasteners frees: concrete or stone holds them.
-    ``undrivable`` fasteners that could not even be driven.
+    ``undrivable`` fasteners that could not even be driven. ``loose`` parts that nothing holds even before the first step.
     """
 
     steps: tuple[Step, ...]
@@ -162,6 +166,12 @@ class StripOrder:
     fewest: bool = True
     locked: tuple[str, ...] = ()
     undrivable: tuple[str, ...] = ()
+    loose: tuple[str, ...] = ()
+
+    @property
+    def falls(self) -> tuple[str, ...]:
+        """Parts that a step leaves with nothing under or fastened to them, in the order in which they would come down."""
+        return tuple(name for step in self.steps for name in step.falls)
 
     @property
     def comes_off(self) -> bool:

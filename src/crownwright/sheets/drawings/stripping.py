@@ -22,8 +22,9 @@ from crownwright.sheets.drawings.steps import BELOW, on_sheets, plain_ring
 if TYPE_CHECKING:
     from crownwright.checks.strip_model import Step as Taken
 
-TITLES = {"rail": "Rails off", "kicker": "Kickers off", "packer": "Packers off", "quarter-round": "Drip moulding out"}
-HOLD = " Nothing carries the soffit boards after this: prop or hold them from below first."
+TITLES = {"quarter-round": "Drip moulding out"}
+WITH = {"quarter-round": "soffit board"}
+"""Parts told in one step with another kind: each moulding comes down as soon as its board and the next are out."""
 DOWN = -0.9  # a direction this steep is told as down
 
 
@@ -36,25 +37,44 @@ def stripping(plan: Plan) -> tuple[Drawing, ...]:
         raise ValueError("this plan has no form to draw; see its problems")
     pieces = {piece.name: piece for piece in plan.form.pieces}
     taken = order_of(plan.survey, plan.cap, plan.form).steps
-    runs = [list(run) for _, run in groupby(taken, key=lambda step: pieces[step.parts[0]].part)]
-    parts = [pieces[run[0].parts[0]].part for run in runs]
-    told = [_told(run, pieces, bears="soffit board" in parts[i + 1 :]) for i, run in enumerate(runs)]
+    runs = [list(run) for _, run in groupby(taken, key=lambda step: _kind(step, pieces))]
+    told = [_told(run, pieces) for run in runs]
     return on_sheets(told, list(_pictures(plan, told)), "stripping", "Taking the form off") if told else ()
 
 
-def _told(run: Sequence[Taken], pieces: dict[str, Piece], *, bears: bool) -> Told:
-    """Steps of one kind of part as one: what to draw first, which way they go; ``bears`` while soffit boards still lie on it."""
+def _kind(step: Taken, pieces: dict[str, Piece]) -> str:
+    part = pieces[step.parts[0]].part
+    return WITH.get(part, part)
+
+
+def _told(run: Sequence[Taken], pieces: dict[str, Piece]) -> Told:
+    """Steps of one kind of part as one: what to draw first, which way they go, what to hold from below before."""
     names = tuple(name for step in run for name in step.parts)
-    part = pieces[names[0]].part
+    part = _kind(run[0], pieces)
     drawn = [name for step in run for name in step.draw]
     straps = sum(name.startswith("strap") for name in drawn)
     screws = len(drawn) - straps
     first = " and ".join(f"{n} {what}{'s' * (n != 1)}" for n, what in ((straps, "strap"), (screws, "greased screw")) if n)
-    down = all(step.move[0].way[2] < DOWN for step in run)
-    order = ", ".join(dict.fromkeys(pieces[name].place for name in names))
-    how = "straight down" if down else "straight out, off the face each lies on"
-    tell = f"{f'Draw {first}. ' if first else ''}In this order: {order}; {how}.{HOLD if bears and part == 'corner block' else ''}"
-    return Told(TITLES.get(part, f"{part.capitalize()}s off"), tell, names, ())
+    hold = f" {hold_words(run, pieces)}" if any(step.falls for step in run) else ""
+    mixed = len({pieces[name].part for name in names}) > 1
+    title = TITLES.get(part, f"{part.capitalize()}s{' and drip moulding' if mixed else ''} off")
+    return Told(title, f"{f'Draw {first}. ' if first else ''}{_how(run, pieces, part)}.{hold}", names, ())
+
+
+def _how(run: Sequence[Taken], pieces: dict[str, Piece], part: str) -> str:
+    """The order of the parts by their places, and which way they go."""
+    places = ", ".join(dict.fromkeys(pieces[name].place for step in run for name in step.parts if pieces[name].part == part))
+    down = all(step.move[0].way[2] < DOWN for step in run if pieces[step.parts[0]].part == part)
+    if any(pieces[name].part != part for step in run for name in step.parts):
+        return f"Boards straight {'down' if down else 'out'}: {places}; each moulding down once it is free"
+    return f"In this order: {places}; {'straight down' if down else 'straight out, off the face each lies on'}"
+
+
+def hold_words(run: Sequence[Taken], pieces: dict[str, Piece]) -> str:
+    """What has to be held or propped before these steps, in words."""
+    kinds = dict.fromkeys(pieces[name].part for step in run for name in step.falls)
+    what = " and ".join("mouldings" if kind == "quarter-round" else f"{kind}s" for kind in kinds)
+    return f"Prop, tie or hold the {what} first: nothing else does then."
 
 
 def _pictures(plan: Plan, told: Sequence[Told]) -> Iterator[list[Polygon]]:
