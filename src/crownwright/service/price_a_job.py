@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 from datetime import date, datetime
-from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
 from crownwright.price.business import Business
-from crownwright.price.costing import Costing, Extra, cost_job
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Party, Quote, Reason, Receipt
-from crownwright.price.dealing import accept, draft_quote, invoice, issue, option_of
+from crownwright.price.dealing import accept, draft_quote, invoice, issue
 from crownwright.price.documents import as_json, read_json
-from crownwright.price.hours import HoursChoices, Task
-from crownwright.price.pricebook import PriceBook, Prices
-from crownwright.price.pricing import Priced, price_job
-from crownwright.price.takeoff import Want
-from crownwright.price.units import UNITS
-from crownwright.quantity.display import show
+from crownwright.price.pricebook import PriceBook
 from crownwright.quantity.problems import Problem
-from crownwright.quantity.uncertain import Uncertain
+from crownwright.service.quote_options import (
+    Beside,
+    PricedJob,
+    option_for,
+    price_way,
+    price_ways,
+    problems_of,
+    reasons_of,
+    scope_of,
+    ways_of,
+)
+
+__all__ = ["Beside", "PricedJob", "price_a_plan", "price_options", "quote_a_plan", "scope_of"]
+
+if TYPE_CHECKING:
+    from crownwright.sheets.papers.deal import Photo
 
 WHY = {
     "overhang": "A cap that ends too near the wall lets water run down its face and into the joints. This one stands clear.",
@@ -33,63 +41,14 @@ WHY = {
 UNIT_KEYS = ("mortar 80 lb", "flue liner", "labour mason", "labour helper")
 
 
-@dataclass(frozen=True, slots=True)
-class PricedJob:
-    """What a job costs and at what it is priced."""
-
-    costing: Costing
-    priced: Priced
-
-
-@dataclass(frozen=True, slots=True)
-class Beside:
-    """What the plan does not know: ``van`` what it holds and ``more`` work and goods beside the cap, both by key of the price
-    book in its unit; ``hours`` as own finished jobs say; the customer as on papers.
-    """
-
-    van: Mapping[str, Decimal] = field(default_factory=dict)
-    more: Mapping[str, Decimal] = field(default_factory=dict)
-    hours: HoursChoices | None = None
-    customer: Party | None = None
-
-
 def price_a_plan(plan: Plan, book: PriceBook, on: date, beside: Beside | None = None) -> PricedJob:
-    """Price a plan by the book as it stood on a day."""
-    beside, prices = beside or Beside(), book.on(on)
-    costing = cost_job(plan, prices, van=beside.van, hours=beside.hours, extra=_extra(beside.more, prices))
-    return PricedJob(costing, price_job(costing))
+    """Price a plan by the book as it stood on a day; of several options the first."""
+    return price_way(plan, ways_of(plan)[0], book.on(on), beside or Beside())
 
 
-def _extra(more: Mapping[str, Decimal], prices: Prices) -> Extra:
-    """Work and goods beside the cap: labour becomes a task with the spread of a rough guess, all else a want."""
-    wants, tasks = [], []
-    for key, amount in more.items():
-        row = prices.rows.get(key)
-        if row is not None and row.kind == "labour":
-            hours = Uncertain(float(amount), 0.25 * float(amount))
-            tasks.append(Task(f"beside, {key}", row.what, key.removeprefix("labour "), hours, "as told", (f"told: {key}",)))
-        else:
-            sold = UNITS[row.unit] if row is not None else UNITS["each"]
-            wants.append(Want(key, float(amount * sold.size), sold.si, (f"told: {key}",), "beside the cap"))
-    return Extra(tuple(wants), tuple(tasks))
-
-
-def scope_of(plan: Plan) -> tuple[str, ...]:
-    """Return what is done, in words for the customer, as far as the plan goes."""
-    if plan.cap is None:
-        return ("Recast the cap, to the sizes that a survey of the top will give.",)
-    cap, units = plan.cap, plan.job.units
-    size = f"{show(cap.length, 'm', units)} × {show(cap.width, 'm', units)}"
-    lines = [
-        "Plug the flues and cover the roof.",
-        f"Cast a new concrete cap, {size}, {show(cap.edge_thickness, 'm', units)} thick at its edge, in a form that is clamped "
-        "on: no hole is drilled in the chimney.",
-        f"It stands out at least {show(min(s.least for s in cap.sides), 'm', units)} past the wall, and falls to every side.",
-    ]
-    lines += ["A groove under the edge, so that water drops off clear of the wall."] if cap.drip is not None else []
-    lines += [f"A soft, sealed joint round {len(cap.flues)} flue{'s' * (len(cap.flues) != 1)}."] if cap.flues else []
-    lines += [f"Flue {f.name} made {show(f.extension, 'm', units)} higher." for f in cap.flues if f.extension > 0]
-    return (*lines, "Keep it wet while it hardens, strip the form, seal, uncover the flues and leave the place clean.")
+def price_options(plan: Plan, book: PriceBook, on: date, beside: Beside | None = None) -> tuple[PricedJob, ...]:
+    """Price every option of a plan by the book as it stood on a day."""
+    return price_ways(plan, book.on(on), beside or Beside())
 
 
 def why_of(plan: Plan) -> tuple[Reason, ...]:
@@ -104,14 +63,23 @@ def why_of(plan: Plan) -> tuple[Reason, ...]:
 def quote_a_plan(
     plan: Plan, book: PriceBook, business: Business, on: date, beside: Beside | None = None
 ) -> Quote | tuple[Problem, ...]:
-    """Draft the quote of a plan, or say what has no price."""
-    beside = beside or Beside()
-    made, prices = price_a_plan(plan, book, on, beside), book.on(on)
-    if made.costing.problems:
-        return made.costing.problems
-    scope = (*scope_of(plan), *(f"{prices.rows[key].what[:1].upper()}{prices.rows[key].what[1:]}." for key in beside.more))
-    option = option_of("Recast the cap", made.costing, scope, business.exclusions, {})
-    return draft_quote(plan, prices, business, (option,), why=why_of(plan), unit_keys=UNIT_KEYS, customer=beside.customer)
+    """Draft the quote of a plan with its options side by side, or say what has no price."""
+    beside, prices = beside or Beside(), book.on(on)
+    made = price_ways(plan, prices, beside)
+    problems = problems_of(made)
+    if problems:
+        return problems
+    options = tuple(option_for(one, plan, business, beside) for one in made)
+    why = (*reasons_of(tuple(one.option for one in made)), *why_of(plan))
+    customer = beside.customer or customer_of(plan)
+    return draft_quote(plan, prices, business, options, why=why, unit_keys=UNIT_KEYS, customer=customer)
+
+
+def customer_of(plan: Plan) -> Party:
+    """Return the customer as on papers; the place of the work stands in for an address that was not told."""
+    job = plan.job
+    address = job.quote.address or ((job.place,) if job.place else ())
+    return Party(job.customer, address, job.quote.email, job.quote.phone)
 
 
 def issue_a_quote(quote: Quote, plan: Plan, book: PriceBook, number: str, on: date, reasons: Sequence[Reason]
@@ -120,14 +88,14 @@ def issue_a_quote(quote: Quote, plan: Plan, book: PriceBook, number: str, on: da
     return issue(quote, plan, book.on(quote.priced_on), number, on, reasons)
 
 
-def quote_pdf(quote: Quote, plan: Plan, size: str, made_at: int) -> bytes:
-    """Print a quote with the elevation before and after."""
+def quote_pdf(quote: Quote, plan: Plan, size: str, made_at: int, photos: Sequence[Photo] = ()) -> bytes:
+    """Print a quote with the elevation before and after, and photos."""
     from crownwright.sheets.drawings.elevation import elevation
     from crownwright.sheets.papers.deal import quote_paper
     from crownwright.sheets.papers.press import pdf
 
     pictures = (elevation(plan),) if plan.cap is not None and plan.survey is not None else ()
-    return pdf(quote_paper(quote, pictures), "a4" if size == "a4" else "letter", made_at)
+    return pdf(quote_paper(quote, pictures, photos), "a4" if size == "a4" else "letter", made_at)
 
 
 def bill_a_quote(text: str, number: str, option: str, signed_by: str, signed: date, on: date,

@@ -53,10 +53,12 @@ def quote_paper(quote: Quote, pictures: Sequence[Drawing] = (), photos: Sequence
         "number": quote.number or "draft, not issued",
         "on": day(quote.issued, locale),
         "until": day(quote.valid_until, locale),
-        "options": [_option(one, locale) for one in quote.options],
+        "options": _options(quote, locale),
+        "shared": _in_all([one.scope for one in quote.options]) if len(quote.options) > 1 else [],
+        "not-in": _not_in(quote.options),
         "payments": _payments(quote.options[0].price, locale) if len(quote.options) == 1 else [],
         "why": [reason.says for reason in quote.why],
-        "units": [[u.what, f"{u.price.shown(locale)} for each" if u.unit == "each" else f"{u.price.shown(locale)} per {u.unit}"]
+        "units": [[_capital(u.what), f"{u.price.shown(locale)} {'for each' if u.unit == 'each' else f'per {u.unit}'}"]
                   for u in quote.unit_prices],
         "terms": list(quote.business.terms),
         "recorded": [f"{r.says} ({r.by}; {r.key})" for r in quote.recorded if r.key != "price.examples"],
@@ -127,6 +129,30 @@ def _head(business: Business, customer: Party, title: str, place: str, says: str
         "from": {"name": business.name, "lines": [*business.address, *contact]},
         "to": {"name": customer.name or " ", "lines": [*customer.address, *(x for x in (customer.phone, customer.email) if x)]},
     }
+
+
+def _options(quote: Quote, locale: str) -> list[dict[str, Any]]:
+    """Options as values; what all of them do is told once, below them."""
+    shared = _in_all([one.scope for one in quote.options])
+    rows = [_option(one, locale) for one in quote.options]
+    return [row | {"own": [line for line in row["scope"] if line not in shared]} for row in rows]
+
+
+def _in_all(lists: Sequence[Sequence[str]]) -> list[str]:
+    """Lines that stand in every list, in the order of the first."""
+    return [line for line in lists[0] if all(line in others for others in lists[1:])] if lists else []
+
+
+def _not_in(options: Sequence[Option]) -> list[str]:
+    """What is left out: of every option plainly, of some with their names."""
+    shared = _in_all([one.exclusions for one in options])
+    own = dict.fromkeys(line for one in options for line in one.exclusions if line not in shared)
+    names = {line: ", ".join(one.name for one in options if line in one.exclusions) for line in own}
+    return [*shared, *(f"{names[line]}: {line[:1].lower()}{line[1:]}" for line in own)]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _option(one: Option, locale: str) -> dict[str, Any]:
