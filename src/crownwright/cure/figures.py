@@ -130,7 +130,7 @@ def _drying_figures(option: CareOption, course: Course) -> list[Figure]:
                 "s",
                 "film / evaporation",
                 (
-                    Term("film", "water a fine mist lays, kg/m2", 0.15, "kg/m2"),
+                    Term("film", "water a fine mist lays", 0.15, "kg/m2"),
                     Term("E", "evaporation", option.drying, "kg/(m2 s)"),
                 ),
                 Cite("judgement", "0.15 mm of film", "derived"),

@@ -346,6 +346,7 @@ class LimitsTable(Table):
     mix_low: Mild = key("coldest mix as placed")
     mix_high: Mild = key("hottest mix as placed")
     frost: Mild = key("coldest surface before it stands a freezing")
+    frost_strength: Pressure = key("strength at which it stands one freezing")
     evaporation: Drying = key("greatest evaporation before final set", gt=0)
     wind: Speed = key("strongest wind while at work", gt=0)
     gust: Speed = key("strongest gust while at work", gt=0)
