@@ -1,0 +1,128 @@
+"""A phone in a real browser: no page reaches out, nothing goes wrong unseen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.lived_in import LivedIn, live_in
+from tests.served import DESK, PHONE, chromium, launch, served
+
+from crownwright.service.desk.open_desk import Desk, open_desk
+
+pytest.importorskip("playwright", reason="no Playwright here: install the dev extra")
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+NOW = datetime(2026, 5, 3, 12, 0, tzinfo=UTC)
+PATIENCE = 15_000  # ms, on a machine with much else to do
+
+
+@dataclass
+class Watched:
+    """What a browser did that it should not: asked other hosts, ran into errors, opened a dialog, made the app fail."""
+
+    home: str
+    outside: list[str] = field(default_factory=list)
+    errors: list[str] = field(default_factory=list)
+    failed: list[str] = field(default_factory=list)
+
+    def watch(self, context: BrowserContext) -> None:
+        """Note what any page of a context does."""
+        context.on("request", self._asked)
+        context.on("response", lambda r: self.failed.append(f"{r.status} {r.url}") if r.status >= 500 else None)
+        context.on("console", lambda m: self.errors.append(m.text) if m.type == "error" and "status of 4" not in m.text else None)
+        context.on("weberror", lambda e: self.errors.append(str(e.error)))
+        context.on("dialog", self._dialog)
+
+    def _asked(self, request: Any) -> None:
+        if not request.url.startswith((self.home, "data:", "blob:")):
+            self.outside.append(request.url)
+
+    def _dialog(self, dialog: Any) -> None:
+        self.errors.append(f"dialog: {dialog.message}")
+        dialog.dismiss()
+
+    def check(self) -> None:
+        """Fail where there was any of it."""
+        assert not self.outside, f"asked other hosts: {self.outside}"
+        assert not self.failed, f"the app failed: {self.failed}"
+        assert not self.errors, f"the browser complained: {self.errors}"
+
+
+@pytest.fixture(scope="package")
+def browser() -> Iterator[Browser]:
+    if chromium() is None:
+        pytest.skip("no Chromium here, and none could be installed: apt-get install chromium")
+    with sync_playwright() as playwright:
+        started = launch(playwright)
+        yield started
+        started.close()
+
+
+@dataclass(frozen=True)
+class Served:
+    """A book that is lived in, and where it is served."""
+
+    desk: Desk
+    home: str
+    there: LivedIn
+
+
+@pytest.fixture(scope="package")
+def app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One book for all that only look."""
+    desk = open_desk(tmp_path_factory.mktemp("book") / "jobs.book", clock=lambda: NOW)
+    there = live_in(desk)
+    with served(desk) as home:
+        yield Served(desk, home, there)
+    desk.close()
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Iterator[Served]:
+    """A book with nothing in it, for one test alone."""
+    desk = open_desk(tmp_path / "jobs.book", clock=lambda: NOW)
+    with served(desk) as home:
+        yield Served(desk, home, LivedIn("", "", "", "", "", "", "", "", 0))
+    desk.close()
+
+
+Opener = Callable[..., Any]
+
+
+@pytest.fixture
+def opened(browser: Browser) -> Opener:
+    """Open a page as a phone or a desk would: ``with opened(home) as page``. What should not happen fails the test at its end."""
+
+    @contextmanager
+    def opened(home: str, *, size: tuple[int, int] = PHONE, script: bool = True, **more: Any) -> Iterator[Page]:
+        phone = size == PHONE
+        context = browser.new_context(
+            base_url=home,
+            viewport={"width": size[0], "height": size[1]},
+            has_touch=phone,
+            is_mobile=phone,
+            java_script_enabled=script,
+            service_workers="block",
+            reduced_motion="reduce",
+            **more,
+        )
+        context.set_default_timeout(PATIENCE)
+        watched = Watched(home)
+        watched.watch(context)
+        page = context.new_page()
+        try:
+            yield page
+            watched.check()
+        finally:
+            context.close()
+
+    return opened
+
+
+__all__ = ["DESK", "PHONE", "Opener", "Served"]
