@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from shapely import GeometryCollection, Point, Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
-from crownwright.checks.strip_model import STONE, Fastener, FormModel, Part, Prism
+from crownwright.checks.strip_model import STONE, FormModel, Part, Prism
 from crownwright.checks.strip_motion import Solids
 
 NEAR = 0.003
@@ -24,11 +24,13 @@ class Holding:
     """Which parts are held, asked again after every step; what lies on what is found once."""
 
     def __init__(self, form: FormModel, solids: Solids) -> None:
-        self._parts: Mapping[str, Part] = {part.name: part for part in form.parts}
-        self._middle = {name: _middle(part) for name, part in self._parts.items()}
-        self._volume = {name: sum(_volume(prism) for prism in part.prisms) for name, part in self._parts.items()}
-        self._rests = {name: _rests(part, solids) for name, part in self._parts.items()}
-        self._fasteners: tuple[Fastener, ...] = form.fasteners
+        flat = {prism: Polygon(prism.footprint) for part in form.parts for prism in part.prisms}
+        self._volume = {part.name: sum(_volume(one, flat) for one in part.prisms) for part in form.parts}
+        self._middle = {part.name: _middle(part, flat) for part in form.parts}
+        self._rests = {part.name: _rests(part, solids, flat) for part in form.parts}
+        self._joints: dict[tuple[str, ...], set[str]] = {}  # what is joined, by which fasteners
+        for one in form.fasteners:
+            self._joints.setdefault(one.joins, set()).add(one.name)
         self._balanced: dict[tuple[frozenset[str], frozenset[str]], bool] = {}
 
     def volume(self, names: Iterable[str]) -> float:
@@ -55,14 +57,22 @@ class Holding:
 
     def _fastened(self, left: frozenset[str], drawn: frozenset[str]) -> list[frozenset[str]]:
         """What is fastened together, set by set; `STONE` is a member of what is fastened to it."""
-        one_with: dict[str, set[str]] = {name: {name} for name in (*self._parts, STONE) if name in left or name == STONE}
-        for fastener in self._fasteners:
-            if fastener.name not in drawn:
-                sets = {id(one_with[name]): one_with[name] for name in fastener.joins if name in one_with}
-                if len(sets) > 1:
-                    whole = set[str]().union(*sets.values())
-                    one_with.update(dict.fromkeys(whole, whole))
-        return [frozenset(one) for one in {id(one): one for one in one_with.values()}.values()]
+        chief = {name: name for name in (*left, STONE)}
+
+        def chief_of(name: str) -> str:
+            while chief[name] != name:
+                chief[name] = name = chief[chief[name]]
+            return name
+
+        for joins, names in self._joints.items():
+            if not names <= drawn:
+                first, *others = [name for name in joins if name in chief] or [STONE]
+                for other in others:
+                    chief[chief_of(other)] = chief_of(first)
+        sets: dict[str, set[str]] = {}
+        for name in chief:
+            sets.setdefault(chief_of(name), set()).add(name)
+        return [frozenset(one) for one in sets.values()]
 
     def _carried(self, together: frozenset[str], held: set[str]) -> bool:
         """Whether the middle of what is fastened together lies over what it rests on of the parts that are held."""
@@ -78,25 +88,25 @@ class Holding:
         return self._balanced[key]
 
 
-def _rests(part: Part, solids: Solids) -> dict[str, BaseGeometry]:
+def _rests(part: Part, solids: Solids, flat: Mapping[Prism, Polygon]) -> dict[str, BaseGeometry]:
     """What a part lies on, by name, with the area of contact in plan."""
     found: dict[str, list[BaseGeometry]] = {}
     for prism in part.prisms:
         x0, y0, x1, y1 = prism.box
         for name, other in solids.near((x0, y0, prism.bottom - 2 * NEAR), (x1, y1, prism.bottom + 2 * NEAR)):
             if name != part.name and abs(other.top - prism.bottom) <= NEAR:
-                touch = Polygon(prism.footprint).intersection(Polygon(other.footprint))
+                touch = flat[prism].intersection(flat[other] if other in flat else Polygon(other.footprint))
                 if touch.area > SLIVER:
                     found.setdefault(name, []).append(touch)
     return {name: GeometryCollection(areas) for name, areas in found.items()}
 
 
-def _volume(prism: Prism) -> float:
-    return float(Polygon(prism.footprint).area) * (prism.top - prism.bottom)
+def _volume(prism: Prism, flat: Mapping[Prism, Polygon]) -> float:
+    return float(flat[prism].area) * (prism.top - prism.bottom)
 
 
-def _middle(part: Part) -> tuple[float, float]:
+def _middle(part: Part, flat: Mapping[Prism, Polygon]) -> tuple[float, float]:
     """The middle of a part in plan, by volume."""
-    whole = sum(_volume(prism) for prism in part.prisms)
-    centers = [(_volume(prism), Polygon(prism.footprint).centroid) for prism in part.prisms]
-    return sum(size * at.x for size, at in centers) / whole, sum(size * at.y for size, at in centers) / whole
+    shares = [(_volume(one, flat), flat[one].centroid) for one in part.prisms]
+    whole = sum(share for share, _ in shares)
+    return sum(share * at.x for share, at in shares) / whole, sum(share * at.y for share, at in shares) / whole

@@ -159,11 +159,12 @@ class _Search:
 
     def _with_what_falls(self, moves: Moves, name: str, end: _End, stuck: set[str]) -> Iterator[tuple[set[str], Move]]:
         """Yield a part together with what would fall without it and is fastened to it: left so, it comes along in the hand."""
+        falls = self._step({name}, (), end).falls
+        whole = self._fastened({name}, set(falls), end.drawn)
+        if whole == {name} or self._holding.volume(whole) > IN_HAND:
+            return
         for move, _ in self._options(moves, name):
-            whole = self._fastened({name}, set(self._step({name}, move, end).falls), end.drawn)
-            if whole == {name}:
-                return
-            if self._holding.volume(whole) <= IN_HAND and self._closed(whole, move, end.left, stuck) == whole:
+            if self._closed(whole, move, end.left, stuck) == whole:
                 yield whole, move
 
     def _fastened(self, group: set[str], others: set[str], drawn: frozenset[str]) -> set[str]:
