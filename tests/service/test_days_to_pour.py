@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
 import pytest
+from pypdfium2 import PdfDocument
 
 from crownwright.concrete.mixing import mixing_for
-from crownwright.plan.days import DaysPlan, conditions, mix_in_cure, plan_days
+from crownwright.plan.days import DaysPlan, as_revised, conditions, mix_in_cure, plan_days
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.service.days_to_pour import DaysTold, days_to_pour, on_the_day
-from crownwright.service.draw_the_days import drawn_days
+from crownwright.service.draw_the_days import drawn_days, printed_revision
 from crownwright.service.open_job import open_demo, open_text
 from crownwright.service.plan_a_job import plan_a_job
 from crownwright.service.weather_for import ask_for_weather, read_weather
@@ -78,6 +79,22 @@ def test_a_warmer_day_than_forecast_brings_the_times_forward(told: DaysTold) -> 
     initial = next(by for key, by in moved.items() if "initial" in key or "float" in key)
     assert initial is not None
     assert initial.total_seconds() < 0
+
+
+def test_the_cure_card_is_printed_again_with_the_moved_times(told: DaysTold) -> None:
+    at = told.days.cure.struck
+    assert at is not None
+    late = {"events": [{"at": f"{at + timedelta(minutes=50):%Y-%m-%d %H:%M}", "what": "struck off"}]}
+    revision, _, problems = on_the_day(told.days, late)
+    assert revision is not None, problems
+    files = dict(printed_revision(told.days, revision, "letter", 0))
+    assert set(files) == {"cure-now.svg", "cure-card-now.pdf"}
+    words = "".join(page.get_textpage().get_text_bounded() for page in PdfDocument(files["cure-card-now.pdf"]))
+    strip = revision.moments[[m.key for m in revision.moments].index("strip")].at
+    assert strip is not None
+    assert f"{strip:%a} {strip.day} {strip:%b}, {strip:%H:%M}" in words
+    assert "0 h 50 min later" in words
+    assert as_revised(told.days, revision).cure.struck == at + timedelta(minutes=50)
 
 
 def test_a_log_with_faults_tells_them_all(told: DaysTold) -> None:

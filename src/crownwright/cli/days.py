@@ -14,6 +14,7 @@ from crownwright.cli.patience import patience
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
+    from crownwright.cure.on_the_day import Revision
     from crownwright.service.days_to_pour import DaysTold
 
 Adder = Callable[..., ArgumentParser]
@@ -30,7 +31,14 @@ def add_commands(command: Adder) -> None:
         into=place,
         paper=True,
     )
-    going = command("pour-day", "move the pour day's times by its log: batches, temperatures, what happened", pour_day, job=True)
+    going = command(
+        "pour-day",
+        "move the pour day's times by its log: batches, temperatures, what happened",
+        pour_day,
+        job=True,
+        into="folder for the cure card and chart with the moved times; left out, none are written",
+        paper=True,
+    )
     found.add_argument("--key", metavar="KEY", help="explain this figure of the days, or those whose key begins so, and no more")
     going.add_argument("--log", metavar="FILE", type=Path, required=True, help="the day's log, TOML or JSON (docs/days.md)")
     for sub in (found, going):
@@ -73,8 +81,15 @@ def pour_day(args: Namespace) -> Answer:
         f"{m.label}: planned {_time(m.planned)}, now {_time(m.now)}" + (f" ({_by(m.by.total_seconds())})" if m.by else "")
         for m in revision.moved
     )
-    sections = (Section("On the day", lines), Section("What falls short", told.short, numbered=True))
-    data_out = {"moved": revision.moved, "figures": revision.figures, "log": log}
+    files, trouble = _write_now(told, revision, args) if args.into else ((), None)
+    if trouble:
+        return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
+    sections = (
+        Section("On the day", lines),
+        Section("What falls short", told.short, numbered=True),
+        Section("Written", files),
+    )
+    data_out = {"moved": revision.moved, "figures": revision.figures, "log": log, "files": files}
     return Answer(Code.DONE, title, sections, "log what comes next and ask again", data_out, problems)
 
 
@@ -177,6 +192,15 @@ def _write(told: DaysTold, args: Namespace) -> tuple[tuple[str, ...], Problem | 
     with patience("Writing papers") as shown:
         files = chain(drawn_days(told.days), printed_days(told.days, args.paper, now()))
         written, trouble = put_all(args.into, files, shown.step)
+    return tuple(map(str, written)), trouble
+
+
+def _write_now(told: DaysTold, revision: Revision, args: Namespace) -> tuple[tuple[str, ...], Problem | None]:
+    from crownwright.cli.verbs import now, put_all
+    from crownwright.service.draw_the_days import printed_revision
+
+    with patience("Writing papers") as shown:
+        written, trouble = put_all(args.into, printed_revision(told.days, revision, args.paper, now()), shown.step)
     return tuple(map(str, written)), trouble
 
 

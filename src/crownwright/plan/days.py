@@ -21,6 +21,7 @@ from crownwright.concrete.temperature import bag_mix
 from crownwright.cure.cure import cure_for
 from crownwright.cure.inputs import CapInWeather, FollowsAir, MixInCure, hose
 from crownwright.cure.model import CurePlan
+from crownwright.cure.on_the_day import Revision
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.model import Plan
 from crownwright.quantity.findings import Finding
@@ -94,6 +95,14 @@ def plan_days(
         figures=(*(f for part in parts for f in part.figures), *saying().figures),
         problems=cure.problems,
     )
+
+
+def as_revised(days: DaysPlan, revision: Revision) -> DaysPlan:
+    """Return the days as the log of the pour day makes them: the cure's course and moments, and when the form may come off."""
+    cure = replace(days.cure, struck=revision.struck, moments=revision.moments, course=revision.course)
+    assert days.plan.cap is not None  # a pour was logged, so there is a cap
+    strip = strip_rule(overhang_of(days.plan.cap), cure.strength_at, days.choices.stripping)
+    return replace(days, cure=cure, strip=strip, figures=(*days.figures, *revision.figures))
 
 
 def hours_of_work(pour: ConcretePlan, site: Site) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from crownwright.cure.on_the_day import Revision
 from crownwright.plan.days import DaysPlan
 from crownwright.service.write_papers import Size, usual_size
 
@@ -25,3 +26,18 @@ def printed_days(days: DaysPlan, size: Size | None, made_at: int) -> Iterator[tu
 
     for name, data in pdfs(day_papers(days), size or usual_size(days.plan.job.units), made_at):
         yield f"{name}.pdf", data
+
+
+def printed_revision(days: DaysPlan, revision: Revision, size: Size | None, made_at: int) -> Iterator[tuple[str, bytes]]:
+    """Names and contents of what the log of the pour day moves: the cure chart and the cure card as they are now."""
+    from crownwright.plan.days import as_revised
+    from crownwright.sheets.draw.svg import svg
+    from crownwright.sheets.drawings.days import cure_chart
+    from crownwright.sheets.papers.days import cure_card
+    from crownwright.sheets.papers.press import pdfs
+
+    now = as_revised(days, revision)
+    units = days.plan.job.units
+    yield "cure-now.svg", svg(cure_chart(now.cure, units)).encode()
+    for name, data in pdfs((cure_card(now, revision.moved),), size or usual_size(units), made_at):
+        yield f"{name}-now.pdf", data

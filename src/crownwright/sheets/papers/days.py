@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from crownwright.concrete.batches import Batch
 from crownwright.concrete.early import saying
 from crownwright.concrete.enriching import Step, steps
 from crownwright.cure.model import Moment
+from crownwright.cure.on_the_day import Moved
 from crownwright.cure.options import BLANKETS, mist_interval
 from crownwright.plan.days import DaysPlan
 from crownwright.plan.job import Units
@@ -99,8 +100,11 @@ def batch_card(days: DaysPlan) -> Paper:
     return Paper("batch-card", "Batch card", "batch-card", content)
 
 
-def cure_card(days: DaysPlan) -> Paper:
-    """Return the cure card: finish, mist, cover, blanket, strip and walk away, by the clock. ValueError without a pour."""
+def cure_card(days: DaysPlan, moved: Sequence[Moved] = ()) -> Paper:
+    """Return the cure card: finish, mist, cover, blanket, strip and walk away, by the clock. ValueError without a pour.
+
+    ``moved`` what the log of the day has moved: the card then says so, and leaves out what was worked out for the plan alone.
+    """
     cure, units = days.cure, days.plan.job.units
     if cure.course is None or days.mixing is None:
         raise ValueError("no pour was followed, so there is nothing to cure")
@@ -109,9 +113,10 @@ def cure_card(days: DaysPlan) -> Paper:
         "on": _day(days),
         "moments": [[_when(m.at), _label(m), _band(m)] for m in cure.moments],
         "care": [list(row) for row in _care(days)],
-        "ways": [list(row) for row in _ways(days)],
+        "moved": [[_label(m), _when(m.planned), _when(m.now), _later(m)] for m in moved],
+        "ways": [] if moved else [list(row) for row in _ways(days)],
         "chart": picture(cure_chart(cure, units), scaled=False),
-        "three": [list(row) for row in _three_days(days)],
+        "three": [] if moved else [list(row) for row in _three_days(days)],
         "strip": _strip(days),
         "unit": "°F" if units == "us" else "°C",
         "cautions": [caution.words for caution in days.mixing.cautions if caution.key not in ("silica", "lifting")],
@@ -142,6 +147,14 @@ def _when(at: datetime | None) -> str:
     return "not in sight" if at is None else f"{at:%a} {at.day} {at:%b}, {at:%H:%M}"
 
 
+def _later(moved: Moved) -> str:
+    if moved.by is None:
+        return ""
+    minutes = round(moved.by.total_seconds() / 60)
+    hours = f"{abs(minutes) // 60} h {abs(minutes) % 60:02d} min"
+    return "as planned" if not minutes else f"{hours} {'later' if minutes > 0 else 'earlier'}"
+
+
 def _band(moment: Moment) -> str:
     if moment.early is None or moment.early == moment.late:
         return ""
@@ -151,7 +164,7 @@ def _band(moment: Moment) -> str:
     return f"{moment.early:%H:%M} to {moment.late:%H:%M}" if same else f"{moment.early:%a %H:%M} to {moment.late:%a %H:%M}"
 
 
-def _label(moment: Moment) -> str:
+def _label(moment: Moment | Moved) -> str:
     """On a card that hangs by the form nothing may read as leave to strip it early."""
     return "strength for stripping is there; the form stays on" if moment.key == "ready" else moment.label
 
