@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """What can be done in this checkout. Needs nothing but Python 3.11 or newer; sets up what it needs in .venv by itself.
 
+python3 tasks.py app      open the job book in a browser, with a sample job in it
 python3 tasks.py demo     plan a demo chimney: papers and drawings into out/demo, a summary on the screen
 python3 tasks.py test     style, types, import contracts and every test (what CI runs)
 python3 tasks.py quick    the tests alone, no set-up of system packages
@@ -19,7 +20,7 @@ import sys
 import venv
 from pathlib import Path
 
-from tests.server import postgres
+from tests.server import browser, postgres
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -57,6 +58,13 @@ def demo() -> None:
     run(PYTHON, "-m", "crownwright", "demo", "--into", "out/demo")
 
 
+def app() -> None:
+    """Open the book in a browser; it lies in out/, apart from any real one."""
+    set_up("requirements.lock")
+    (ROOT / "out").mkdir(exist_ok=True)
+    run(PYTHON, "-m", "crownwright", "app", "--book", "out/jobs.book")
+
+
 def quick() -> None:
     """Run the tests."""
     set_up("requirements-dev.lock")
@@ -71,7 +79,7 @@ def test() -> None:
     run(BIN / "mypy")
     run(BIN / "lint-imports")
     with postgres() as server:
-        run(PYTHON, "-m", "pytest", "-n", "2", env=server)
+        run(PYTHON, "-m", "pytest", "-n", "2", env={**server, **browser()})
 
 
 def format_code() -> None:
@@ -105,6 +113,7 @@ def lock() -> None:
 
 
 TASKS = {
+    "app": app,
     "demo": demo,
     "test": test,
     "quick": quick,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 import threading
 import time
 from collections.abc import Iterator
@@ -11,7 +9,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import uvicorn
-from tests.server import free_port
+from tests.server import chromium, free_port
 
 from crownwright.service.desk.open_desk import Desk
 from crownwright.web.app import build_app
@@ -19,8 +17,6 @@ from crownwright.web.app import build_app
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Playwright
 
-GIVEN = "CROWNWRIGHT_TEST_BROWSER"
-NAMES = ("chromium", "chromium-browser", "google-chrome")
 OPTIONS = (
     "--no-sandbox",  # Chromium will not run as root with one, and CI is root
     "--disable-gpu",
@@ -55,15 +51,12 @@ def served(desk: Desk, owner: str = "E. Marr") -> Iterator[str]:
         thread.join(20)
 
 
-def chromium() -> str | None:
-    """Where Chromium is on this machine; None where there is none."""
-    given = os.environ.get(GIVEN)
-    return given or next((path for name in NAMES if (path := shutil.which(name))), None)
-
-
 def launch(playwright: Playwright) -> Browser:
     """Start Chromium without a window."""
     path = chromium()
     if path is None:
         raise RuntimeError("There is no Chromium here: apt-get install chromium")
     return playwright.chromium.launch(executable_path=path, args=list(OPTIONS))
+
+
+__all__ = ["DESK", "PHONE", "chromium", "launch", "served"]

@@ -1,4 +1,4 @@
-"""A PostgreSQL server for the tests: put on the machine with Debian's packages where it is missing, run for the tests alone."""
+"""What the tests need of the machine: a PostgreSQL server run for them alone, and Chromium; Debian's packages where missing."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 GIVEN = "CROWNWRIGHT_TEST_POSTGRES"
+BROWSER = "CROWNWRIGHT_TEST_BROWSER"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 
 @contextmanager
@@ -42,6 +44,19 @@ def postgres() -> Iterator[dict[str, str]]:
             yield {GIVEN: f"postgresql://postgres@127.0.0.1:{port}/postgres"}
         finally:
             pg("pg_ctl", "-D", data, "-m", "immediate", "stop")
+
+
+def browser() -> dict[str, str]:
+    """Environment that names Chromium for the tests; empty, with a word why, where there can be none."""
+    found = chromium() or (chromium() if install("chromium") else None)
+    if found is None:
+        print("No Chromium here, and without root none can be installed: the tests in a browser are left out.", flush=True)
+    return {} if found is None else {BROWSER: found}
+
+
+def chromium() -> str | None:
+    """Where Chromium is on this machine; None where there is none."""
+    return os.environ.get(BROWSER) or next((path for name in BROWSERS if (path := shutil.which(name))), None)
 
 
 def programs(name: str, folders: str, package: str) -> Path | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from urllib.parse import urlsplit
 
-import httpx
+import httpx2 as httpx
 import pytest
 from tests.browser.axe import violations
 from tests.browser.conftest import DESK, PHONE, Opener, Served
