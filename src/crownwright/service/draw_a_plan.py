@@ -1,13 +1,20 @@
-"""Draw a plan: every drawing that its parts allow, as SVG and DXF, and its solids as GLB and STL."""
+"""Draw a plan: every drawing that its parts allow, as SVG and DXF, and its solids as GLB and STL; or one drawing for a screen."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
 
+if TYPE_CHECKING:
+    from crownwright.sheets.draw.shapes import Drawing
+
 KINDS = ("svg", "dxf", "glb", "stl")
 """The kinds of file there are, here too so that naming them loads nothing."""
+
+DRAWINGS = ("readings", "cap-plan", "section-a", "section-b", "edge", "elevation", "view", "form-plan", "cut-bars", "bags")
+"""Drawings of which a plan has one; of "pieces", "assembly" and "stripping" it has as many sheets as they take."""
 
 
 def drawn_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[str, bytes]]:
@@ -16,3 +23,77 @@ def drawn_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[st
 
     yield from drawing_files(plan, kinds)
     yield from solid_files(plan, kinds)
+
+
+def drawings_named(plan: Plan, name: str) -> tuple[Drawing, ...]:
+    """The drawing of that name, or all sheets of "pieces", "assembly" or "stripping"; none where the plan does not go so far.
+
+    KeyError for a name that is none.
+    """
+    if name not in (*DRAWINGS, "pieces", "assembly", "stripping"):
+        raise KeyError(f"no drawing {name!r}; there are: {', '.join(DRAWINGS)}, pieces, assembly, stripping")
+    if plan.survey is None or (name != "readings" and plan.cap is None):
+        return ()
+    if name in ("bags", "cut-bars"):
+        return _charts(plan, name)
+    if name in ("form-plan", "pieces", "assembly", "stripping"):
+        return _of_the_form(plan, name) if plan.form is not None else ()
+    return _of_the_cap(plan, name)
+
+
+def _charts(plan: Plan, name: str) -> tuple[Drawing, ...]:
+    from crownwright.sheets.drawings.bags import bags_chart
+    from crownwright.sheets.drawings.bars import cut_bars
+
+    if name == "bags":
+        return (bags_chart(plan.concrete),) if plan.concrete is not None else ()
+    return (cut_bars(plan.form, plan.job.units),) if plan.form is not None and plan.form.cut is not None else ()
+
+
+def _of_the_form(plan: Plan, name: str) -> tuple[Drawing, ...]:
+    from crownwright.sheets.drawings.formplan import form_plan
+    from crownwright.sheets.drawings.pieces import piece_sheets
+    from crownwright.sheets.drawings.steps import assembly
+    from crownwright.sheets.drawings.stripping import stripping
+
+    sheets = {"pieces": piece_sheets, "assembly": assembly, "stripping": stripping}
+    return sheets[name](plan) if name in sheets else (form_plan(plan),)
+
+
+def _of_the_cap(plan: Plan, name: str) -> tuple[Drawing, ...]:
+    from crownwright.sheets.drawings.capplan import cap_plan
+    from crownwright.sheets.drawings.edge import edge_detail
+    from crownwright.sheets.drawings.elevation import elevation
+    from crownwright.sheets.drawings.readings import readings_plan
+    from crownwright.sheets.drawings.sections import sections
+    from crownwright.sheets.drawings.view import cap_view
+
+    if name.startswith("section-"):
+        return tuple(of for of in sections(plan) if of.name == name)
+    alone = {
+        "readings": readings_plan,
+        "cap-plan": cap_plan,
+        "edge": edge_detail,
+        "elevation": elevation,
+        "view": cap_view,
+    }
+    return (alone[name](plan),)
+
+
+def as_file(drawing: Drawing, kind: str, units: str) -> bytes:
+    """One drawing as "svg" or "dxf"."""
+    from crownwright.sheets.draw.dxf import dxf
+    from crownwright.sheets.draw.svg import svg
+
+    return dxf(drawing, "in" if units == "us" else "mm").encode() if kind == "dxf" else svg(drawing).encode()
+
+
+def solid_file(plan: Plan) -> bytes:
+    """The solids of a plan as GLB; nothing where it has no cap."""
+    return next((data for _, data in _solids(plan)), b"")
+
+
+def _solids(plan: Plan) -> Iterator[tuple[str, bytes]]:
+    from crownwright.sheets.everything import solid_files
+
+    yield from solid_files(plan, ("glb",))

@@ -19,13 +19,20 @@ from crownwright.service.desk.open_desk import Desk
 from crownwright.web.forms import read_posted
 from crownwright.web.guard import Guard
 from crownwright.web.page import STATIC, version
-from crownwright.web.pages import entries, overview, the_book
+from crownwright.web.pages import cap, drawing, entries, form, money, overview, papers, pour, rules, the_book
 from crownwright.web.trouble import Trouble, trouble_page
 
 PAGES = (
     the_book,
     overview,
     entries,
+    cap,
+    form,
+    pour,
+    rules,
+    papers,
+    money,
+    drawing,
 )
 """Every page module, in the order of a job; its ``SHEETS`` stand in the list of sheets in this order."""
 
@@ -42,7 +49,7 @@ def build_app(desk: Desk, *, lan: bool = False, hosts: Collection[str] = (), own
     """
     app = FastAPI(title="Crownwright", docs_url=None, redoc_url=None, openapi_url=None, dependencies=[Depends(read_posted)])
     app.state.desk, app.state.lan, app.state.hosts, app.state.port = desk, lan, tuple(hosts), port
-    app.state.owner = owner = owner or _user()
+    app.state.owner = owner = owner or user_name()
     app.state.sheets = tuple(sheet for module in PAGES for sheet in getattr(module, "SHEETS", ()))
     app.state.outside = tuple(route.path for module in PAGES for route in module.router.routes if isinstance(route, APIRoute))
     app.mount(f"/static/{version()}", _Static(directory=STATIC), name="static")
@@ -91,7 +98,8 @@ def _bare(error: HTTPException) -> bool:
     return error.detail == HTTPStatus(error.status_code).phrase
 
 
-def _user() -> str:
+def user_name() -> str:
+    """Who works at this machine."""
     try:
         return getpass.getuser()
     except (KeyError, OSError):  # a user without a name, as in a bare container

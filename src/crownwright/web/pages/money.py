@@ -1,0 +1,166 @@
+"""Money: what the job costs, at what it is priced and how sure that is; quote and invoice; the firm's own prices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from fastapi import APIRouter, HTTPException, Request
+from starlette.responses import Response
+
+from crownwright.price.deal import Reason
+from crownwright.quantity.money import total
+from crownwright.quantity.problems import Problem
+from crownwright.service.desk.issue_deal import issue_invoice, issue_quote
+from crownwright.service.desk.issue_paper import issued_papers
+from crownwright.service.desk.model import JobRow
+from crownwright.service.desk.money_of import Priced, draft_of, forget_prices, keep_firm, keep_prices, money_of
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.price_a_job import quote_pdf
+from crownwright.service.write_papers import usual_size
+from crownwright.web.asking import Asker, TheDesk, TheJob
+from crownwright.web.forms import Posting
+from crownwright.web.page import go, page
+from crownwright.web.sheets import Sheet
+
+router = APIRouter()
+SHEETS = (Sheet("money", "Money", "what it costs, the price and how sure it is, quote and invoice"),)
+
+
+@router.get("/job/{job}/money")
+def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
+    """Show costs, price and papers for the customer."""
+    return _page(request, desk, job)
+
+
+def _page(
+    request: Request,
+    desk: Desk,
+    job: JobRow,
+    against: tuple[Problem, ...] = (),
+    typed: dict[str, str] | None = None,
+    status: int = 200,
+) -> Response:
+    of = plan_of(desk, job.id)
+    found = money_of(desk, of.planned.plan) if of.planned is not None else of.opened.problems
+    money = _shown(found) if isinstance(found, Priced) else None
+    problems = found.problems if isinstance(found, Priced) else found
+    issued = [row for row in issued_papers(desk, job.id) if row.kind in ("quote", "invoice")]
+    return page(
+        request, "money.html", sheet="Money", job=job, status=status, money=money, problems=problems, against=against,
+        typed=typed or {}, issued=issued, plan=of.planned is not None, today=desk.clock().date().isoformat(),
+    )  # fmt: skip
+
+
+def _shown(priced: Priced) -> dict[str, Any]:
+    """A priced job in words."""
+    locale, costing, made = priced.business.locale, priced.made.costing, priced.made.priced
+    currency = costing.prices.currency
+    groups = dict.fromkeys(line.group for line in costing.costs)
+    spread = costing.spread
+    return {
+        "groups": [
+            (group, total((c.cost for c in costing.costs if c.group == group), currency).shown(locale),
+             [(c.what, c.cost.shown(locale)) for c in costing.costs if c.group == group])
+            for group in groups
+        ],
+        "bought": [(line.what, line.cost.shown(locale), ", ".join(line.sources)) for line in costing.lines],
+        "tasks": [(t.what, t.grade, f"{t.hours.mean:.1f} h", f"{t.hours.sd:.1f}", t.formula) for t in costing.hours.tasks],
+        "hours": f"{costing.hours.total.mean:.1f} h, give or take {costing.hours.total.sd:.1f}",
+        "cost": made.cost.shown(locale),
+        "net": made.price.net.shown(locale),
+        "gross": made.price.gross.shown(locale),
+        "taxes": [(f"Tax on {tax.name}", tax.amount.shown(locale)) for tax in made.price.taxes],
+        "stages": [(stage.due, stage.amount.shown(locale)) for stage in made.price.stages],
+        "left": made.left.shown(locale),
+        "margin": f"{made.margin * 100:.1f} %",
+        "mark_up": f"{made.mark_up * 100:.1f} %",
+        "loss": f"{made.chance_of_loss:.1%}",
+        "least": made.least_for_chance.shown(locale) if made.least_for_chance is not None else "",
+        "spread": f"{spread.sd / spread.mean:.0%}" if spread.mean > 0 else "",
+        "firm": costing.firm,
+        "rough": costing.rough,
+        "examples": len(costing.prices.examples),
+        "own": priced.own,
+        "on": priced.on.isoformat(),
+    }  # fmt: skip
+
+
+@router.get("/job/{job}/money/draft.pdf")
+def draft(desk: TheDesk, job: TheJob) -> Response:
+    """The quote as it would be sent, without a number."""
+    of = plan_of(desk, job.id)
+    quote = draft_of(desk, of.planned.plan) if of.planned is not None else of.opened.problems
+    if isinstance(quote, tuple) or of.planned is None:
+        raise HTTPException(404, "There is no quote of this job yet")
+    plan = of.planned.plan
+    data = quote_pdf(quote, plan, usual_size(plan.job.units), int(desk.clock().timestamp()))
+    return Response(data, media_type="application/pdf", headers={"content-disposition": 'inline; filename="quote-draft.pdf"'})
+
+
+@router.post("/job/{job}/money/quote")
+def send_quote(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: Posting) -> Response:
+    """Hand the quote out, or show everything that stands against it with room for the reason."""
+    reasons = [
+        Reason(name.removeprefix("reason:"), posted.text(name), by.who) for name in posted.fields if name.startswith("reason:")
+    ]
+    row = issue_quote(desk, job.id, [reason for reason in reasons if reason.says], posted.text("id"))
+    if isinstance(row, tuple):
+        return _page(request, desk, job, row, posted.typed, 422)
+    return go(f"/job/{job.id}/money", f"Quote handed out as {row.number}")
+
+
+@router.post("/job/{job}/money/invoice")
+def send_invoice(request: Request, desk: TheDesk, job: TheJob, posted: Posting) -> Response:
+    """Hand out the invoice of a quote that the customer signed."""
+    try:
+        signed = date.fromisoformat(posted.text("signed"))
+        row = issue_invoice(desk, job.id, posted.text("quote"), posted.text("signed_by"), signed, issue=posted.text("id"))
+    except ValueError:
+        row = (Problem("signed", "that is not a day", "Write it like 2026-05-03"),)
+    except KeyError:
+        row = (Problem("quote", "no such quote was handed out", "Choose one of those below"),)
+    if isinstance(row, tuple):
+        return _page(request, desk, job, (), posted.typed | {"invoice_fault": _said(row)}, 422)
+    return go(f"/job/{job.id}/money", f"Invoice handed out as {row.number}")
+
+
+def _said(problems: Iterable[Problem]) -> str:
+    return " ".join(f"{p.where}: {p.what}. {p.remedy}." for p in problems)
+
+
+@router.post("/job/{job}/money/prices")
+def take_prices(request: Request, desk: TheDesk, job: TheJob, posted: Posting) -> Response:
+    """Take the firm's price book or file in, or go back to the example."""
+    where = f"/job/{job.id}/money"
+    if posted.ticked("forget"):
+        forget_prices(desk)
+        return go(where, "Priced by the example price book again")
+    problems: list[Problem] = []
+    taken = []
+    for field, keep in (("prices", keep_prices), ("firm", keep_firm)):
+        file = posted.file(field)
+        if file is not None:
+            found = keep(desk, *file)
+            problems += found
+            taken += [] if found else [file[0]]
+    if problems:
+        return _page(
+            request, desk, job, (), {"prices_fault": " ".join(f"{p.where}: {p.what}. {p.remedy}." for p in problems[:20])}, 422
+        )
+    return go(where, f"Priced by {', '.join(taken)} from now on" if taken else "No file was picked")
+
+
+@router.get("/prices.csv")
+def prices(desk: TheDesk) -> Response:
+    """The price book as it is, to put one's own prices in."""
+    from crownwright.service.desk.money_of import books_of
+    from crownwright.service.price_files import book_bytes
+
+    books = books_of(desk)
+    if isinstance(books, tuple):
+        raise HTTPException(404, "The price book on the shelf cannot be read")
+    headers = {"content-disposition": 'attachment; filename="prices.csv"'}
+    return Response(book_bytes(books.prices, "prices.csv"), media_type="text/csv", headers=headers)

@@ -1,0 +1,111 @@
+"""Papers: each with what it is for, open as PDF or handed out under a number; and what was handed out, as it was."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, HTTPException, Request
+from starlette.responses import Response
+
+from crownwright.quantity.problems import Problem
+from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers
+from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.write_papers import Size, printed_files, usual_size
+from crownwright.web.asking import Asker, TheDesk, TheJob
+from crownwright.web.forms import Posting
+from crownwright.web.page import go, page
+from crownwright.web.pages.planned import kept_of
+from crownwright.web.sheets import Sheet
+from crownwright.web.trouble import Trouble, trouble_page
+
+router = APIRouter()
+SHEETS = (Sheet("papers", "Papers", "to print, to take up the ladder, and what was handed out"),)
+PAPERS = (
+    ("summary", "Summary", "The plan in short: sizes, bags, boards, what needs doing first."),
+    ("roof-card", "Roof card", "What is still to be read on the roof, with boxes to write in."),
+    ("cut-list", "Cut list", "Every piece of the form and the boards it is sawn from. For the saw."),
+    ("shopping-list", "Shopping list", "Everything to buy or to load. For the counter and the van."),
+    ("drawings", "Drawings", "Every drawing true to scale, with border and title block. For the wall of the shop."),
+    ("site-plan", "Site plan", "What applies to the people on this job, and the flues to sign for. For the dashboard."),
+    ("calculations", "Calculation sheet", "Every number with its formula, inputs and source. For whoever asks."),
+)
+DAY_PAPERS = (
+    ("day-plan", "Day plan", "The chosen day by the clock, who does what, why the other hours will not do."),
+    ("batch-card", "Batch card", "Every batch with its clock, bags, water and buckets. For the man at the mixer."),
+    ("cure-card", "Cure card", "When to float, trowel, mist, cover and strip. For whoever finishes."),
+    ("day-calculations", "Calculations of the days", "Every figure of the days with its formula, inputs and source."),
+)
+KINDS = {key: name for key, name, _ in (*PAPERS, *DAY_PAPERS)} | {"quote": "Quote", "invoice": "Invoice"}
+
+
+@router.get("/job/{job}/papers")
+def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
+    """List the papers there are, and those handed out."""
+    of = plan_of(desk, job.id, cut_list=True)
+    plan = of.planned.plan if of.planned is not None else None
+    there = () if plan is None else tuple(paper for paper in PAPERS if _there(plan, paper[0]))
+    issued = tuple((row, KINDS.get(row.kind, row.kind)) for row in issued_papers(desk, job.id))
+    size = usual_size(plan.job.units) if plan is not None else "letter"
+    return page(
+        request, "papers.html", sheet="Papers", job=job, papers=there, issued=issued,
+        days=DAY_PAPERS if plan and plan.cap else (), size=size, problems=of.opened.problems,
+    )  # fmt: skip
+
+
+def _there(plan: object, paper: str) -> bool:
+    needs = {"cut-list": "form", "shopping-list": "cap", "drawings": "survey", "site-plan": "survey"}.get(paper)
+    return needs is None or getattr(plan, needs) is not None
+
+
+@router.get("/job/{job}/papers/{paper}.pdf")
+def printed(request: Request, desk: TheDesk, job: TheJob, paper: str, size: str = "") -> Response:
+    """A paper as it is now, as PDF."""
+    sheet: Size | None = "a4" if size == "a4" else "letter" if size == "letter" else None
+    of = plan_of(desk, job.id)
+    made_at = int(desk.clock().timestamp())
+    if of.planned is None:
+        raise HTTPException(404, "There is no plan of this job to print")
+    plan = of.planned.plan
+    if paper in [key for key, _, _ in DAY_PAPERS]:
+        data = _of_the_days(desk, job.id, paper, sheet, made_at)
+    else:
+        key = (hash(of.text), "paper", paper, sheet, made_at // 86400)
+        data = kept_of(request).get(
+            key, lambda: next((pdf for name, pdf in printed_files(plan, sheet, made_at) if name == f"papers/{paper}.pdf"), b"")
+        )
+    if not data:
+        raise HTTPException(404, "There is no such paper of this plan")
+    return _pdf(data, paper)
+
+
+def _of_the_days(desk: TheDesk, job: str, paper: str, size: Size | None, made_at: int) -> bytes:
+    from crownwright.service.desk.days_of import days_of
+    from crownwright.service.draw_the_days import printed_days
+
+    told = days_of(desk, job).told
+    if told is None:
+        raise HTTPException(404, "The days are not planned yet: they want weather")
+    return next((pdf for name, pdf in printed_days(told.days, size, made_at) if name == f"{paper}.pdf"), b"")
+
+
+@router.post("/job/{job}/papers/{paper}/hand-out")
+def hand_out(request: Request, desk: TheDesk, by: Asker, job: TheJob, paper: str, posted: Posting) -> Response:
+    """Hand a paper out: its bytes are kept under the next number, whatever changes later."""
+    row = issue_paper(desk, by, job.id, paper, issue=posted.text("id"))
+    if isinstance(row, Problem):
+        return trouble_page(request, Trouble(422, f"{row.where}: {row.what}", row.remedy))
+    return go(f"/job/{job.id}/papers", f"{KINDS.get(paper, paper)} handed out as {row.number}")
+
+
+@router.get("/job/{job}/issued/{issue}.pdf")
+def as_handed_out(desk: TheDesk, job: TheJob, issue: str) -> Response:
+    """A paper as it was handed out."""
+    try:
+        row, data = issued_paper(desk, issue)
+    except KeyError:
+        raise HTTPException(404, "No such paper was handed out") from None
+    if row.job != job.id:
+        raise HTTPException(404, "No such paper of this job was handed out")
+    return _pdf(data, f"{row.kind}-{row.number}")
+
+
+def _pdf(data: bytes, name: str) -> Response:
+    return Response(data, media_type="application/pdf", headers={"content-disposition": f'inline; filename="{name}.pdf"'})

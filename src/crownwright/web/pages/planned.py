@@ -1,0 +1,148 @@
+"""What the plan's pages share: the drawings first, then the figures, then the choices, and what each choice would do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from crownwright.plan.model import Plan
+from crownwright.quantity.problems import Problem
+from crownwright.service.desk.model import JobRow
+from crownwright.service.desk.money_of import money_of
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.try_changes import Trial, try_changes, values_of
+from crownwright.web.asking import TheDesk, TheJob
+from crownwright.web.forms import Posted, Posting, token_of
+from crownwright.web.page import fragment, page
+from crownwright.web.pages.entries import entry_from_form
+from crownwright.web.sheets import Sheet
+from crownwright.web.views.choices import Set, filled
+from crownwright.web.views.figures import grouped, named
+from crownwright.web.views.kept import Kept
+from crownwright.web.views.pictures import pictures_of
+from crownwright.web.views.takes import Takes, takes_of
+
+Extra = Callable[[Desk, JobRow, Plan], Mapping[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Shows:
+    """What one of the plan's pages shows.
+
+    Its ``sheet``; ``pictures`` by name, those in ``later`` loaded when they are opened; the ``main`` figures by key and all of
+    its figures under ``heads`` (heading, what keys begin with); the ``choices``; a template of its own under the choices
+    (``own``; over them with ``own_first``) and what that needs (``extra``).
+    """
+
+    sheet: Sheet
+    pictures: tuple[str, ...]
+    later: tuple[tuple[str, str], ...] = ()
+    main: tuple[str, ...] = ()
+    heads: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    choices: tuple[Set, ...] = ()
+    own: str = ""
+    own_first: bool = False
+    extra: Extra | None = None
+
+
+def router_of(shows: Shows) -> APIRouter:
+    """The routes of one of the plan's pages: as it stands (GET), and with what is typed tried (POST, which keeps nothing)."""
+    router = APIRouter()
+    address = f"/job/{{job}}/{shows.sheet.path}"
+
+    def stands(request: Request, desk: TheDesk, job: TheJob) -> Response:
+        return _answer(request, desk, job, shows, Posted())
+
+    def tried(request: Request, desk: TheDesk, job: TheJob, posted: Posting) -> Response:
+        return _answer(request, desk, job, shows, posted)
+
+    router.add_api_route(address, stands, methods=["GET"], name=shows.sheet.name)
+    router.add_api_route(address, tried, methods=["POST"], name=f"{shows.sheet.name}, tried")
+    return router
+
+
+def kept_of(request: Request) -> Kept:
+    """What was drawn and priced and may be asked for again."""
+    state = request.app.state
+    if not hasattr(state, "kept"):
+        state.kept = Kept()
+    kept: Kept = state.kept
+    return kept
+
+
+def _answer(request: Request, desk: Desk, job: JobRow, shows: Shows, posted: Posted) -> Response:
+    trial = try_changes(desk, job.id, entry_from_form(job.id, posted).changes, cut_list=True)
+    part = request.query_params.get("part")
+    if part == "price":
+        return fragment("plan_price.html", price=price_of(kept_of(request), desk, trial), job=job)
+    context = context_of(request, desk, job, shows, trial)
+    if part:
+        return fragment("plan_answer.html", price=None, part=True, **context)
+    price = price_of(kept_of(request), desk, trial)
+    return page(request, "plan.html", sheet=shows.sheet.name, price=price, part=False, **context)
+
+
+def context_of(request: Request, desk: Desk, job: JobRow, shows: Shows, trial: Trial) -> dict[str, Any]:
+    """All that a page of the plan shows but its price."""
+    plan = trial.tried.planned.plan if trial.tried.planned is not None else None
+    units = plan.job.units if plan is not None else "us"
+    figures = plan.figures if plan is not None else ()
+    faults = trial.tried.opened.problems if trial.changed else ()
+    typed = values_of(trial.tried.text)
+    return {
+        "job": job,
+        "form_token": token_of(request.scope["crownwright"].session),
+        "shows": shows,
+        "trial": trial,
+        "plan": plan,
+        "problems": problems_of(trial),
+        "takes": takes_of(trial),
+        "pictures": () if plan is None else pictures_of(kept_of(request), plan, trial.tried.text, *shows.pictures),
+        "main": named(figures, units, *shows.main),
+        "groups": grouped(figures, units, shows.heads),
+        "choices": filled(shows.choices, typed, values_of(trial.kept.text), units, faults),
+        "own": {} if plan is None or shows.extra is None else shows.extra(desk, job, plan),
+    }
+
+
+def problems_of(trial: Trial) -> tuple[Problem, ...]:
+    """Everything that stands in the way of the plan being tried, or beside it."""
+    planned = trial.tried.planned
+    return (*trial.problems, *(trial.tried.opened.problems if planned is None else planned.plan.problems))
+
+
+def price_of(kept: Kept, desk: Desk, trial: Trial) -> Takes | None:
+    """The price with tax, as it stands and as tried; None where there is none."""
+    tried = _priced(kept, desk, trial.tried.planned.plan, trial.tried.text) if trial.tried.planned is not None else None
+    if tried is None:
+        return None
+    now, locale = tried
+    was = _priced(kept, desk, trial.kept.planned.plan, trial.kept.text) if trial.changed and trial.kept.planned else None
+    if was is None or was[0].amount == now.amount:
+        return Takes("Price with tax", now.shown(locale))
+    difference = now - was[0]
+    by = f"{(difference if difference.amount > 0 else -difference).shown(locale)} {'more' if difference.amount > 0 else 'less'}"
+    return Takes("Price with tax", now.shown(locale), was[0].shown(locale), by, worse=difference.amount > 0)
+
+
+def _priced(kept: Kept, desk: Desk, plan: Plan, text: str) -> Any:
+    """The price of a plan and the locale to show it in; None where something has no price."""
+
+    def make() -> Any:
+        made = money_of(desk, plan)
+        if isinstance(made, tuple) or made.problems:
+            return None
+        return made.made.priced.price.gross, made.business.locale
+
+    return kept.get(("price", hash(text), desk.now()[:10], prices_mark(desk)), make)
+
+
+def prices_mark(desk: Desk) -> str:
+    """Which price book lies on the shelf: its time, so that a new one prices anew."""
+    from crownwright.service.desk.shelf import FIRM, PRICES, shelved
+
+    return "|".join(file.put_at if (file := shelved(desk, place)) else "" for place in (PRICES, FIRM))

@@ -1,0 +1,1 @@
+"""From a plan to what a page shows: plain values, no markup but the drawings'."""

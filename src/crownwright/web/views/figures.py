@@ -1,0 +1,55 @@
+"""Figures with their working, grouped as a page shows them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from crownwright.plan.job import Units
+from crownwright.quantity.working import Figure
+from crownwright.sheets.papers.say import figure_row
+
+SPREAD = "After ± stands one standard error: two times in three it lies within that."
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Figures under one heading: each a row with its working, as text."""
+
+    head: str
+    rows: tuple[dict[str, Any], ...]
+
+
+def row_of(figure: Figure, units: Units) -> dict[str, Any]:
+    """A figure as text, with what its ± means."""
+    row = figure_row(figure, units) | {"spread": SPREAD if figure.spread else ""}
+    return row | {"value": chance(figure.value)} if figure.unit == "1" and figure.label.startswith("chance") else row
+
+
+def chance(share: float) -> str:
+    """A chance as people say it.
+
+    >>> chance(0.044), chance(0.00009), chance(0.5)
+    ('4.4 %', 'less than 0.1 %', '50 %')
+    """
+    percent = 100 * share
+    return "less than 0.1 %" if percent < 0.1 else f"{percent:.1f} %" if percent < 9.95 else f"{percent:.0f} %"
+
+
+def grouped(figures: Iterable[Figure], units: Units, heads: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[Group, ...]:
+    """Figures by what their keys begin with, in the order of ``heads``; the first head that fits takes a figure."""
+    rest = list(figures)
+    groups = []
+    for head, begins in heads:
+        mine = [figure for figure in rest if figure.key.startswith(begins)]
+        rest = [figure for figure in rest if figure not in mine]
+        if mine:
+            groups.append(Group(head, tuple(row_of(figure, units) for figure in mine)))
+    return tuple(groups)
+
+
+def named(figures: Iterable[Figure], units: Units, *keys: str) -> tuple[dict[str, Any], ...]:
+    """The figures of those keys, in that order; what is not there is left out."""
+    known = {figure.key: figure for figure in figures}
+    return tuple(row_of(known[key], units) for key in keys if key in known)
