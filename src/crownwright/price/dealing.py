@@ -7,9 +7,10 @@ import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 
 from crownwright.price.business import Business
+from crownwright.price.choices import More
 from crownwright.price.costing import Costing
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Option, Party, Quote, Reason, Receipt, UnitPrice
 from crownwright.price.documents import seal
@@ -141,6 +142,29 @@ def accept(quote: Quote, option: str, signed_by: str, on: date) -> Accepted | Pr
     if not chosen.firm:
         return Problem(option, f"its price is an allowance: {chosen.rough}", "Read the top, and issue a firm quote")
     return Accepted(quote, option, signed_by.strip(), on, seal(quote))
+
+
+def change_lines(quote: Quote, prices: Prices, more: Sequence[More]) -> tuple[tuple[PriceLine, ...], tuple[Problem, ...]]:
+    """Return the lines of a change: so much more (or, below nothing, less) of what the price book calls by its key.
+
+    What the quote named at a unit price is charged at that price; all else as the book sells it on the day.
+    """
+    named = {unit.what: unit.price for unit in quote.unit_prices}
+    lines, problems = [], list(prices.missing(one.key for one in more))
+    for one in more:
+        row = prices.rows.get(one.key)
+        try:
+            amount = Decimal(one.amount)
+            if not (amount.is_finite() and 0 < abs(amount) < 100_000):
+                raise InvalidOperation
+        except InvalidOperation:
+            problems.append(Problem(one.key, f"{one.amount!r} is no amount", "Write how much more of it, or less with a minus"))
+            continue
+        if row is not None:
+            each = named.get(row.what) or (prices.money(row) / row.pack * sell_factor(prices)).rounded(Rounding("up"))
+            unit = "" if row.unit == "each" else f" {row.unit}"
+            lines.append(PriceLine(f"{amount.normalize():f}{unit} × {row.what}", (each * amount).rounded(), row.tax))
+    return tuple(lines), tuple(problems)
 
 
 def change(

@@ -8,13 +8,13 @@ from datetime import date
 
 from crownwright.plan.model import Plan
 from crownwright.price.business import Business, parse_business
-from crownwright.price.deal import Party, Quote
+from crownwright.price.deal import Quote
 from crownwright.price.pricebook import PriceBook
 from crownwright.price.rows import example_book
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.shelf import FIRM, PRICES, shelve, shelved, unshelve
-from crownwright.service.price_a_job import Beside, PricedJob, price_a_plan, quote_a_plan
+from crownwright.service.price_a_job import PricedJob, price_a_plan, quote_a_plan
 from crownwright.service.price_files import book_of_bytes
 
 
@@ -65,8 +65,7 @@ def draft_of(desk: Desk, plan: Plan) -> Quote | tuple[Problem, ...]:
     books = books_of(desk)
     if isinstance(books, tuple):
         return books
-    customer = Party(plan.job.customer) if plan.job.customer else None
-    return quote_a_plan(plan, books.prices, books.business, desk.clock().date(), Beside(customer=customer))
+    return quote_a_plan(plan, books.prices, books.business, desk.clock().date())
 
 
 def keep_prices(desk: Desk, name: str, data: bytes) -> Sequence[Problem]:

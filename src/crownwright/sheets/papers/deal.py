@@ -11,7 +11,7 @@ from typing import Any
 from babel.dates import format_date
 
 from crownwright.price.business import Business
-from crownwright.price.deal import ChangeOrder, Invoice, Option, Party, Quote, Receipt
+from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Option, Party, Quote, Receipt
 from crownwright.price.dealing import price_shown
 from crownwright.price.pricing import Price
 from crownwright.sheets.draw.shapes import Drawing
@@ -94,6 +94,21 @@ def invoice_paper(invoice: Invoice) -> Paper:
         "foot": invoice.business.name,
     }
     return Paper(f"invoice-{invoice.number}", "Invoice", "invoice", content)
+
+
+def acceptance_paper(deal: Accepted) -> Paper:
+    """Return what was agreed: the option of a quote that was chosen, its price and payments, who signed and when."""
+    quote, locale = deal.quote, deal.quote.business.locale
+    price = quote.option(deal.option).price
+    content = _head(quote.business, quote.customer, quote.title, quote.place, f"What was agreed on quote {quote.number}.")
+    content |= {
+        "number": f"{quote.number}-A", "on": day(deal.on, locale), "rows": [list(row) for row in price_shown(price, locale)],
+        "sums": _payments(price, locale), "due": price.gross.shown(locale), "by": "",
+        "note": f"Quote {quote.number} of {day(quote.issued, locale)}, “{deal.option}”. "
+        f"Accepted by {deal.signed_by} on {day(deal.on, locale)}.",
+        "signed": " ", "head-due": "Agreed price, tax included", "head-sums": "Payments", "foot": quote.business.name,
+    }  # fmt: skip
+    return Paper(f"agreed-{quote.number}", "Agreed", "invoice", content)
 
 
 def change_paper(order: ChangeOrder, quote: Quote) -> Paper:

@@ -1,0 +1,128 @@
+"""A deal over the book: quote, acceptance, change order, invoice and receipts, each frozen under its number, and what is owed."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from crownwright.book.issued import IssuedRow
+from crownwright.price.choices import More
+from crownwright.price.deal import Reason
+from crownwright.service.desk.account import account_of, ledger_of
+from crownwright.service.desk.add_photo import add_photo
+from crownwright.service.desk.agree import accept_quote, order_change, send_invoice, take_money
+from crownwright.service.desk.begin_job import begin_from_text
+from crownwright.service.desk.issue_deal import issue_quote
+from crownwright.service.desk.issue_paper import issued_paper
+from crownwright.service.desk.list_jobs import find_job
+from crownwright.service.desk.model import By, Change, Entry
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.save_entry import save_entry
+from crownwright.service.open_job import open_demo
+
+ANSEL = By("Ansel", "phone-1")
+REASONS = tuple(
+    Reason(key, "a test", "E. Marr") for key in ("people.*", "checks.*", "price.examples", "code.*", "cap.*", "form.*")
+)
+
+
+@pytest.fixture
+def demo(desk: Desk) -> str:
+    begin_from_text(desk, ANSEL, "demo", open_demo().text)
+    return "demo"
+
+
+def handed(row: Any) -> IssuedRow:
+    assert isinstance(row, IssuedRow), row
+    return row
+
+
+def test_a_deal_from_quote_to_paid(desk: Desk, demo: str) -> None:
+    assert account_of(desk, demo).next == "send a quote"
+    quote = handed(issue_quote(desk, demo, REASONS, "q1"))
+    assert issue_quote(desk, demo, REASONS, "q1") == quote, "sent twice, handed out once"
+    assert take_money(desk, demo, "10.00"), "nothing was agreed"
+    agreed = handed(accept_quote(desk, demo, quote.number, "R. Tallow", issue="a1"))
+    assert handed(accept_quote(desk, demo, quote.number, "R. Tallow", issue="a1")) == agreed
+    assert isinstance(accept_quote(desk, demo, quote.number, "R. Tallow"), tuple), "not accepted twice"
+    assert find_job(desk, demo).state == "agreed"
+    account = account_of(desk, demo)
+    assert account.accepted is not None
+    price = account.accepted.quote.options[0].price.gross
+    assert account.owed == account.agreed == price
+    more = handed(order_change(desk, demo, [More("labour mason", "3"), More("mortar 80 lb", "-1")], "loose stone", "R. Tallow"))
+    assert more.number == f"{quote.number}-C1"
+    account = account_of(desk, demo)
+    unit = {u.what: u.price.amount for u in account.accepted.quote.unit_prices}  # type: ignore[union-attr]
+    assert [line.amount.amount for line in account.changes[0].price.lines] == [
+        3 * unit["mason"],
+        -unit["masonry mortar, 80 lb bag"],
+    ]
+    first = handed(take_money(desk, demo, "600.00", how="bank transfer"))
+    assert first.number == f"{quote.number}-R1"
+    bill = handed(send_invoice(desk, demo))
+    account = account_of(desk, demo)
+    assert account.invoices[0].due == account.owed
+    assert account.agreed == price + account.changes[0].price.gross
+    assert (account.asked, account.next) == (True, "wait for the money, or remind")
+    handed(take_money(desk, demo, str(account.owed.amount)))  # type: ignore[union-attr]
+    account = account_of(desk, demo)
+    assert account.owed is not None
+    assert account.owed.amount == Decimal(0)
+    assert account.next == "nothing: it is paid"
+    assert ledger_of(desk, [demo]).count("\n") == 4  # heads, an invoice, two receipts
+    for row in (quote, agreed, more, first, bill):
+        assert issued_paper(desk, row.id)[1].startswith(b"%PDF")
+
+
+def test_what_was_sent_stays_whatever_changes_later(desk: Desk, demo: str) -> None:
+    quote = handed(issue_quote(desk, demo, REASONS))
+    before = issued_paper(desk, quote.id)[1]
+    save_entry(desk, ANSEL, Entry("e1", demo, 1, (Change("cap.edge_board", "2x8"),)))
+    again = handed(issue_quote(desk, demo, REASONS))
+    assert again.number != quote.number
+    handed(accept_quote(desk, demo, quote.number, "R. Tallow"))
+    account = account_of(desk, demo)
+    assert [q.number for _, q in account.quotes] == [quote.number, again.number]
+    assert account.agreed == account.quotes[0][1].options[0].price.gross
+    assert issued_paper(desk, quote.id)[1] == before
+
+
+def test_every_slip_is_told_and_nothing_is_handed_out(desk: Desk, demo: str) -> None:
+    assert isinstance(issue_quote(desk, demo), tuple), "example prices and open findings stop it"
+    quote = handed(issue_quote(desk, demo, REASONS))
+    for row, says in (
+        (accept_quote(desk, demo, "2026-9999", "x"), "no quote"),
+        (accept_quote(desk, demo, quote.number, " "), "there is none"),
+        (accept_quote(desk, demo, quote.number, "x", date(2030, 1, 1)), "is not between"),
+        (accept_quote(desk, demo, quote.number, "x", option="gold"), "no option"),
+        (send_invoice(desk, demo), "no quote of this job was accepted"),
+    ):
+        assert isinstance(row, tuple)
+        assert says in row[0].what
+    handed(accept_quote(desk, demo, quote.number, "R. Tallow"))
+    wrong = order_change(desk, demo, [More("gold leaf", "1"), More("mason", "x")], " ", "")
+    assert isinstance(wrong, tuple)
+    assert len(wrong) == 5, "two without a price, one no amount, no reason, no signature"
+    for amount in ("", "-5", "1.234", "nan", "1e400", "10 $"):
+        assert isinstance(take_money(desk, demo, amount), tuple), amount
+    assert account_of(desk, demo).receipts == ()
+
+
+def test_photos_with_a_note_stand_in_the_quote(desk: Desk, demo: str) -> None:
+    import io
+
+    from PIL import Image
+
+    for n, note in enumerate(("The crack on the north side.", "")):
+        out = io.BytesIO()
+        Image.new("RGB", (1600, 1200), (200, 150, 10 * n)).save(out, "JPEG")
+        add_photo(desk, demo, out.getvalue(), note=note)
+    import pypdfium2
+
+    made = pypdfium2.PdfDocument(issued_paper(desk, handed(issue_quote(desk, demo, REASONS)).id)[1])
+    text = "".join(page.get_textpage().get_text_range() for page in made)
+    assert "The crack on the north side." in text
