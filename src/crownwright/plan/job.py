@@ -14,6 +14,7 @@ from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.the_day import TheDay
 from crownwright.price.choices import QuoteChoices
+from crownwright.repair.record import RepairRecord
 from crownwright.survey.readings import QuickReadings, Readings, Surroundings
 
 Units = Literal["us", "metric"]
@@ -44,3 +45,4 @@ class Job:
     pour: DayChoices = field(default_factory=DayChoices)
     day: TheDay = field(default_factory=TheDay)
     quote: QuoteChoices = field(default_factory=QuoteChoices)
+    repair: RepairRecord | None = None

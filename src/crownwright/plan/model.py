@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from crownwright.checks.sensitivity import Sensitivity
     from crownwright.concrete.model import ConcretePlan
     from crownwright.form.model import FormDesign
+    from crownwright.repair.model import RepairPlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,8 @@ class Plan:
     problems: tuple[Problem, ...]
     matters: tuple[Sensitivity, ...] = ()
     """For bags, weight and clamp: which input matters most."""
+    repair: RepairPlan | None = None
+    """The repair below the cap; None where nothing was entered of one."""
 
     def figure(self, key: str) -> Figure:
         """Return the figure with this key; KeyError naming near keys when there is none."""

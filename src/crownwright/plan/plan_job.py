@@ -11,6 +11,7 @@ from crownwright.codes.cap_rules import rule_set
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
+from crownwright.plan.repair import repair_for
 from crownwright.quantity.display import show
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import FOOT
@@ -18,14 +19,22 @@ from crownwright.survey.adjust import adjust
 
 if TYPE_CHECKING:
     from crownwright.cap.model import CapDesign
+    from crownwright.concrete.model import ConcretePlan
+    from crownwright.form.model import FormDesign
     from crownwright.plan.job import Job
+    from crownwright.quantity.findings import Finding
+    from crownwright.quantity.working import Figure
+    from crownwright.repair.model import RepairPlan
+    from crownwright.survey.model import Survey
+
+    Part = Survey | CapDesign | FormDesign | ConcretePlan | RepairPlan
 
 LARGEST = 30 * FOOT
 """No chimney top is longer than this; a cap that comes out longer comes from readings that hold nothing (a judgement)."""
 
 
 def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
-    """Plan one job: survey, cap, form, concrete, checks, in that order.
+    """Plan one job: survey, cap, form, concrete, repair, checks, in that order.
 
     A part that bad readings make impossible is None and the plan's ``problems`` say why and what to do; nothing is raised for
     field data. ``cut_list=False`` leaves out the search for the best cutting of the lumber (the slowest step), for a redraw
@@ -37,11 +46,15 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         return Plan(job, __version__, None, None, None, None, (), (), problems)
     cap = design_cap(survey, job.cap)
     if impossible := _cannot_be_built(cap, job):
-        return Plan(job, __version__, survey, None, None, None, survey.findings, survey.figures, (*problems, impossible))
+        repair = repair_for(job, survey)
+        found, shown = _told((survey, repair))
+        problems = (*problems, impossible, *(repair.problems if repair else ()))
+        return Plan(job, __version__, survey, None, None, None, found, shown, problems, repair=repair)
     form = build_form(survey, cap, job.form, cut_list=cut_list)
     pour = pour_for(cap, job.concrete, form.bed_volume if form else NO_BED, survey.surface.spread_with)
     case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
-    parts = (survey, cap, form, pour)
+    repair = repair_for(job, survey, cap, pour)
+    found, shown = _told((survey, cap, form, pour, repair))
     return Plan(
         job=job,
         version=__version__,
@@ -49,11 +62,18 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         cap=cap,
         form=form,
         concrete=pour,
-        findings=(*(f for part in parts if part for f in part.findings), *check_job(case)),
-        figures=(*(f for part in parts if part for f in part.figures), *figures_job(case)),
-        problems=(*problems, *(form.problems if form else ())),
+        findings=(*found, *check_job(case)),
+        figures=(*shown, *figures_job(case)),
+        problems=(*problems, *(form.problems if form else ()), *(repair.problems if repair else ())),
         matters=what_matters(case),
+        repair=repair,
     )
+
+
+def _told(parts: tuple[Part | None, ...]) -> tuple[tuple[Finding, ...], tuple[Figure, ...]]:
+    """The findings and the figures of the parts that there are, in the order of the job."""
+    there = [part for part in parts if part is not None]
+    return tuple(f for part in there for f in part.findings), tuple(f for part in there for f in part.figures)
 
 
 def _cannot_be_built(cap: CapDesign, job: Job) -> Problem | None:

@@ -15,6 +15,7 @@ from crownwright.quantity.working import Cite, Figure
 from crownwright.repair.record import RepairRecord
 
 if TYPE_CHECKING:
+    from crownwright.repair.between import Between
     from crownwright.repair.condition import Condition
     from crownwright.repair.flues import FluesPlan
     from crownwright.repair.rebuild import RebuildPlan
@@ -74,8 +75,9 @@ class Task:
 class RepairPlan:
     """The whole repair below the cap. A part that nothing calls for is None.
 
-    ``blocks`` are the findings that nothing may be cast over until who they name has seen it. ``flashing``, ``order`` and
-    ``years`` are made by `repair.flashing`, `repair.order` and `repair.years`.
+    ``between`` is what the first survey is worth until a rebuilt top is read again; ``cap_after`` what must have been done before
+    the cap is cast, and how long before. ``blocks`` are the findings that nothing may be cast over until who they name has seen
+    it. ``flashing``, ``order`` and ``years`` are made by `repair.flashing`, `repair.order` and `repair.years`.
     """
 
     record: RepairRecord
@@ -83,8 +85,10 @@ class RepairPlan:
     repointing: RepointPlan | None = None
     rebuild: RebuildPlan | None = None
     flues: FluesPlan | None = None
+    between: Between | None = None
     materials: tuple[Material, ...] = ()
     tasks: tuple[Task, ...] = ()
+    cap_after: tuple[After, ...] = ()
     findings: tuple[Finding, ...] = ()
     figures: tuple[Figure, ...] = ()
     problems: tuple[Problem, ...] = ()

@@ -7,12 +7,9 @@ Courses are counted from the top, 1 being the topmost. A face is named like a si
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from crownwright.survey.readings import Length
-
-if TYPE_CHECKING:
-    from crownwright.quantity.findings import Waiver
 
 Part = Literal[
     "cap", "faces", "flue tops", "flue inside", "flashing", "appliance", "attic", "crawl space", "basement", "concealed parts"
@@ -97,9 +94,9 @@ class Units:
 
 @dataclass(frozen=True, slots=True)
 class RepointChoices:
-    """``height`` of the faces to repoint, from the top down, m (None: to the roof, as far as it was read); ``faces`` to do (empty:
-    every face that has samples); ``whole`` true repoints all joints of them; ``waste`` share of mortar lost; ``exposure`` of the
-    work; ``mortar`` a type (N, O ...) fixed by hand; ``rate`` metres of joint a mason rakes and fills in an hour.
+    """``height`` of the faces to repoint, from the top down, m (None: to the roof, as far as it was read); ``faces`` to do (none
+    named: every face that has samples); ``whole`` true repoints all their joints; ``waste`` share of mortar lost; ``exposure``
+    of the work; ``mortar`` a type (N, O ...) fixed by hand; ``rate`` metres of joint a mason rakes and fills in an hour.
     """
 
     height: float | None = None
@@ -118,7 +115,7 @@ class RebuildChoices:
     ``reuse`` share of the old units laid again; ``solid`` whether the core is filled solid between the walls and the flues;
     ``wall`` thickness of the walls when it is not, m; ``flue_space`` kept clear round each liner, m; ``waste`` share of mortar
     and units lost; ``mortar`` type fixed by hand; ``days`` the new masonry stands before the cap is cast on it; ``corbel`` how
-    far each course steps out, m; ``rate`` m3 of masonry a mason lays in an hour.
+    far each course steps out, m; ``hours`` a mason takes to lay it, where he knows better.
     """
 
     courses: int | None = None
@@ -131,13 +128,13 @@ class RebuildChoices:
     mortar: str = ""
     days: float = 7.0
     corbel: float | None = None
-    rate: float | None = None
+    hours: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class FlueRepair:
-    """What is done to one flue: ``replace`` so much of its top, m; ``joint`` a sleeve or a bed of refractory mortar;
-    ``screen`` of an arrestor set on it: mesh ``pitch`` and ``wire``, its height ``high``, m, and whether it has a solid lid.
+    """What is done to one flue: ``replace`` so much of its top, m; a screen set over it with its mesh ``screen_pitch``,
+    ``screen_wire`` and the height of its open sides ``screen_high``, m.
     """
 
     flue: str
@@ -148,9 +145,18 @@ class FlueRepair:
 
 
 @dataclass(frozen=True, slots=True)
+class Waived:
+    """A finding, by its name or its key, that somebody decided to go on without, and why."""
+
+    what: str
+    by: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class RepairRecord:
     """Everything entered about the chimney below the cap. ``claimed`` is the inspection level somebody wishes to be printed: it
-    is compared with what was really looked at. ``waived`` are findings' keys that somebody decided to go on without.
+    is compared with what was really looked at. ``waived`` are findings that somebody decided to go on without.
     """
 
     looked: tuple[Look, ...] = ()
@@ -161,4 +167,4 @@ class RepairRecord:
     rebuild: RebuildChoices | None = None
     flues: tuple[FlueRepair, ...] = ()
     claimed: int | None = None
-    waived: tuple[tuple[str, Waiver], ...] = ()
+    waived: tuple[Waived, ...] = ()

@@ -31,8 +31,8 @@ class Fault:
     absent: bool = False
 
 
-def faults_of(error: ValidationError, raw: Mapping[str, Any]) -> list[Fault]:
-    """Every fault the model found in the values as typed (``raw``), in the order of the job."""
+def faults_of(error: ValidationError, raw: Mapping[str, Any], top: type[BaseModel] = JobFile) -> list[Fault]:
+    """Every fault the model ``top`` found in the values as typed (``raw``), in the order of the job."""
     rows = error.errors(include_url=False)
     return [
         _fault(row["type"], row["loc"], _typed(raw, row["loc"], row["input"]), row.get("ctx", {}), row["msg"]) for row in rows
@@ -68,6 +68,7 @@ def with_lines(problems: Iterable[Problem], text: str) -> tuple[Problem, ...]:
     if not problems or not text:
         return problems
     lines = key_lines(text)
+    problems = tuple(_repaired(problem, lines) for problem in problems)
     table = "quick" if ("quick",) in lines else "readings"
     said = _said_paths(tomllib.loads(text).get(table, {}), table)
     return tuple(_placed(problem, table, lines, said) for problem in problems)
@@ -81,6 +82,16 @@ def _placed(problem: Problem, table: str, lines: Mapping[Path, int], said: Mappi
     if not found or path not in lines:
         return problem
     return replace(problem, where=f"line {lines[path]}, {key_path(path)}{found[3]}")
+
+
+def _repaired(problem: Problem, lines: Mapping[Path, int]) -> Problem:
+    """A problem of the repair ("repair.seen[2].face", counted from 1) with its line of the job file."""
+    found = re.fullmatch(r"repair\.([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?", problem.where)
+    if not found:
+        return problem
+    path: Path = ("repair", found[1], *([int(found[2]) - 1] if found[2] else []), *([found[3]] if found[3] else []))
+    line = line_of(lines, path)
+    return replace(problem, where=f"line {line}, {problem.where}") if line else problem
 
 
 def _said_paths(table: Mapping[str, Any], name: str) -> dict[str, Path]:

@@ -41,6 +41,7 @@ from crownwright.service.jobfile.entry import (
     Warming,
 )
 from crownwright.service.jobfile.quote_tables import QuoteTable
+from crownwright.service.jobfile.repair_tables import RepairTable
 from crownwright.survey.readings import MasonryKind
 
 
@@ -462,6 +463,7 @@ class JobFile(Table):
     pour: PourTable = key("crew, care, limits and stripping, for the days to pour")
     day: DayTable = key("weather told by hand, the hour chosen, and the log of the pour day")
     quote: QuoteTable = key("the quote: options, the old cap, the customer; and what the job took in the end")
+    repair: RepairTable = key("the chimney below the cap: what was looked at and found, and what is done about it")
     overrides: Limits = key(
         'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path as File
 from typing import Any
@@ -42,6 +43,7 @@ from crownwright.service.jobfile.model import (
 from crownwright.service.jobfile.names import limits, name_faults
 from crownwright.service.jobfile.places import key_lines
 from crownwright.service.jobfile.quote_tables import quote_of
+from crownwright.service.jobfile.repair_tables import repair_of
 from crownwright.service.jobfile.syntax import parse_toml
 from crownwright.survey.readings import (
     AtCorner,
@@ -113,7 +115,7 @@ def parse_job(text: str, name: str = "job file") -> Outcome:
     if not text.strip():
         return _no(name, "the file is empty", "Begin with the one that crownwright demo writes")
     toml = parse_toml(text, name)
-    bare = _bare_unit(toml.values)
+    bare = bare_unit(toml.values)
     faults: list[Fault] = []
     model = None
     try:
@@ -137,7 +139,8 @@ def _told(faults: list[Fault], text: str, name: str) -> tuple[Problem, ...]:
     return told(faults, key_lines(text), name) if faults else ()
 
 
-def _bare_unit(values: dict[str, Any]) -> Bare | None:
+def bare_unit(values: Mapping[str, Any]) -> Bare | None:
+    """The unit of a number without one in a job of these values; None where a metric job does not say."""
     named: dict[Any, Bare] = {"in": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
     said, units = values.get("bare_numbers"), values.get("units", "us")
     if isinstance(said, str) and said in named:
@@ -165,6 +168,7 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         "pour": _pour,
         "day": _day,
         "quote": quote_of,
+        "repair": repair_of,
     }
     for key, make in makers.items():
         if key in typed:
@@ -178,23 +182,25 @@ def _readings(table: ReadingsTable) -> Readings:
         masonry=table.masonry,
         tapes=tuple(Tape(**line.typed()) for line in table.tapes or ()),
         offsets=tuple(Offset(**line.typed()) for line in table.offsets or ()),
-        drops=tuple(_drop(line) for line in table.drops or ()),
-        flues=tuple(_flue(line) for line in table.flues or ()),
+        drops=tuple(drop_of(line) for line in table.drops or ()),
+        flues=tuple(flue_of(line) for line in table.flues or ()),
     )
 
 
 def _quick(table: QuickTable) -> QuickReadings:
-    return QuickReadings(**{**table.typed(), "flues": tuple(_flue(line) for line in table.flues or ())})
+    return QuickReadings(**{**table.typed(), "flues": tuple(flue_of(line) for line in table.flues or ())})
 
 
-def _drop(line: DropLine) -> Drop:
+def drop_of(line: DropLine) -> Drop:
+    """A drop from its line."""
     typed = line.typed()
     rest = {key: typed.pop(key) for key in ("below", "extreme") if key in typed}
     place: type[Place] = AtCorner if "corner" in typed else OnSide if "side" in typed else ByTies
     return Drop(place(**typed), **rest)
 
 
-def _flue(line: FlueShape) -> Flue:
+def flue_of(line: FlueShape) -> Flue:
+    """A flue from its line."""
     typed = line.typed()
     if "above_stone" in typed:
         typed["above_string"] = typed.pop("above_stone")

@@ -18,6 +18,7 @@ from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.job import Job
 from crownwright.price.choices import OldCap
+from crownwright.repair.record import RebuildChoices, RepointChoices
 from crownwright.service.jobfile.entry import LENGTH_SCHEMA, READING_SCHEMA, TEXT_SCHEMA, Kind
 from crownwright.service.jobfile.model import JobFile
 from crownwright.service.jobfile.writing import printed
@@ -36,6 +37,8 @@ _FILLS: Mapping[str, type] = {
     "pour.cure.limits": Limits,
     "pour.stripping": Stripping,
     "quote.old_cap": OldCap,
+    "repair.repoint": RepointChoices,
+    "repair.rebuild": RebuildChoices,
 }
 """Which tables fill which Python model, for the usual values."""
 

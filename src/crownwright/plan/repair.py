@@ -1,0 +1,22 @@
+"""The repair's place in the sequence: after the pour is counted, before the checks; it takes from cap and pour what it needs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from crownwright.cap.model import CapDesign
+    from crownwright.concrete.model import ConcretePlan
+    from crownwright.plan.job import Job
+    from crownwright.repair.model import RepairPlan
+    from crownwright.survey.model import Survey
+
+
+def repair_for(job: Job, survey: Survey, cap: CapDesign | None = None, pour: ConcretePlan | None = None) -> RepairPlan | None:
+    """Return the repair below the cap; None where nothing was entered of one."""
+    if job.repair is None:
+        return None
+    from crownwright.repair.build import plan_repair  # most jobs have none
+
+    bags, per_bag = (None, None) if pour is None else (pour.count.needed, pour.bag.yields)
+    return plan_repair(job.repair, survey, job.surroundings, cap, bags, per_bag)

@@ -1,0 +1,39 @@
+"""Small help for the repair's figures: their inputs as tuples, uncertain values multiplied."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.working import DERIVED, Cite, Figure, Term
+
+Input = tuple[str, str, float | str, str] | tuple[str, str, float | str, str, Cite]
+"""Symbol, name, value, unit, and where it comes from where that is not the figure's own source."""
+
+
+def figure(
+    key: str, label: str, value: float | Uncertain, unit: str, formula: str, *inputs: Input, cite: Cite = DERIVED, holds: str = ""
+) -> Figure:
+    """Return a figure; an uncertain value brings its spread."""
+    terms = tuple(Term(*one) for one in inputs)
+    mean, spread = (value.mean, value.sd) if isinstance(value, Uncertain) else (value, None)
+    return Figure(key, label, mean, unit, formula, terms, cite, holds, spread=spread)
+
+
+def times(*parts: Uncertain | float) -> Uncertain:
+    """The product of values that err apart from each other: relative variances add (to first order).
+
+    >>> times(Uncertain(2.0, 0.2), 3.0)
+    Uncertain(mean=6.0, sd=0.6000000000000001)
+    """
+    mean, relative = 1.0, 0.0
+    for part in parts:
+        value = part if isinstance(part, Uncertain) else Uncertain(part)
+        mean *= value.mean
+        relative += (value.sd / value.mean) ** 2 if value.mean else 0.0
+    return Uncertain(mean, abs(mean) * sqrt(relative))
+
+
+def plus(*parts: Uncertain) -> Uncertain:
+    """The sum of values that err apart from each other."""
+    return Uncertain(sum(part.mean for part in parts), sqrt(sum(part.sd**2 for part in parts)))
