@@ -1,0 +1,153 @@
+"""The repair below the cap in words: what was found, what keeps a cap from being cast, what is done, bought and waited for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from crownwright.plan.model import Plan
+from crownwright.quantity.display import System, show
+from crownwright.quantity.findings import Finding, Verdict
+from crownwright.quantity.problems import Problem
+from crownwright.quantity.uncertain import Uncertain
+from crownwright.repair.condition import Judged
+from crownwright.repair.flues import FluesPlan
+from crownwright.repair.model import Material, RepairPlan
+from crownwright.repair.rebuild import RebuildPlan
+from crownwright.repair.repointing import RepointPlan
+from crownwright.service.closing import sentence
+from crownwright.service.summary import Line, finding_words
+
+
+@dataclass(frozen=True, slots=True)
+class RepairTold:
+    """A repair in words. ``stops`` keeps a cap from being cast; ``found`` finding by finding, with its number; ``chains`` what
+    brought on what; ``work`` the answer; ``buys`` and ``waits``; ``short`` and ``untold`` what else falls short or is not told.
+    """
+
+    title: str
+    inspection: str
+    stops: tuple[str, ...]
+    found: tuple[Line, ...]
+    chains: tuple[str, ...]
+    work: tuple[Line, ...]
+    buys: tuple[Line, ...]
+    waits: tuple[Line, ...]
+    not_done: tuple[str, ...]
+    short: tuple[str, ...]
+    untold: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def ready(self) -> bool:
+        """Whether nothing entered is wrong and nothing found keeps a cap from being cast."""
+        return not self.stops and not self.problems
+
+
+def tell_repair(plan: Plan) -> RepairTold | None:
+    """Return the repair of a plan in words; None where nothing was entered of one."""
+    repair, units = plan.repair, plan.job.units
+    if repair is None:
+        return None
+    own = tuple(problem for problem in plan.problems if "repair." in problem.where)
+    others = [finding for finding in repair.findings if not _of_the_found(finding)]
+    return RepairTold(
+        title=plan.job.title,
+        inspection=repair.condition.level_says,
+        stops=tuple(finding_words(one, units) for one in repair.blocks),
+        found=tuple(Line(f"{one.number}.", found_words(one, units)) for one in repair.condition.judged),
+        chains=tuple(sentence(" → ".join(chain)) for chain in repair.condition.chains),
+        work=tuple(_work(repair, units)),
+        buys=tuple(Line(line.key, buy_words(line, units)) for line in repair.materials),
+        waits=tuple(Line(after.task, f"{show(after.wait, 's', units)}: {after.why}") for after in repair.cap_after),
+        not_done=repair.repointing.not_done if repair.repointing else (),
+        short=tuple(finding_words(one, units) for one in others if one.verdict is Verdict.SHORT and not one.blocks),
+        untold=tuple(finding_words(one, units) for one in others if one.verdict is Verdict.CANNOT_TELL and not one.blocks),
+        problems=own,
+    )
+
+
+def _of_the_found(finding: Finding) -> bool:
+    return finding.key.startswith("repair.seen.")
+
+
+def found_words(one: Judged, units: System) -> str:
+    """Return one finding as a sentence or two: where, what, how large, how bad, what to do, who must see it."""
+    measure = "" if one.seen.measure is None else f", {one.kind.measure} {show(one.seen.measure.metres, 'm', units)}"
+    over = "" if one.seen.over is None else f", {one.kind.over} {show(one.seen.over.metres, 'm', units)}"
+    offset = "" if one.seen.offset is None else f", one side {show(one.seen.offset.metres, 'm', units)} out of the other"
+    share = "" if one.seen.share is None else f", {100 * one.seen.share:.0f} % of it"
+    growing = ", growing" if one.seen.growing else ""
+    grade = "not measured" if one.grade is None else one.grade.name
+    waiver = one.finding.waiver
+    waived = f" Waived by {waiver.by}: {sentence(waiver.reason)}" if waiver else ""
+    told = sentence(f"{one.where}: {one.kind.name}{measure}{over}{offset}{share}{growing} ({grade})")
+    return f"{told} {sentence(one.finding.action)}{waived}"
+
+
+def buy_words(line: Material, units: System) -> str:
+    """Return a line of materials: how much of what, and how sure."""
+    amount = f"{line.amount:g}" if line.unit == "1" else show(line.amount, line.unit, units)
+    return f"{amount} {line.what}" if line.unit == "1" else f"{amount}, {line.what}"
+
+
+def _work(repair: RepairPlan, units: System) -> Iterator[Line]:
+    if repair.rebuild is not None:
+        yield from _rebuild(repair.rebuild, units)
+    if repair.between is not None:
+        low, high = (repair.between.bags.quantile(chance) for chance in (0.05, 0.95))
+        says = f"until the rebuilt top is read again, the cap takes {low:.0f} to {high:.0f} bags, nine times in ten"
+        yield Line("Price", f"{says}; the first survey alone would say {_band(repair.between.surveyed)}")
+    if repair.repointing is not None:
+        yield from _repoint(repair.repointing, units)
+    if repair.flues is not None:
+        yield from _flues(repair.flues, units)
+
+
+def _band(bags: Uncertain) -> str:
+    return f"{bags.quantile(0.05):.1f} to {bags.quantile(0.95):.1f}"
+
+
+def _rebuild(plan: RebuildPlan, units: System) -> Iterator[Line]:
+    courses = f"{plan.courses} course{'s' * (plan.courses != 1)}, " if plan.courses else ""
+    yield Line(
+        "Rebuild", f"take down {courses}{show(plan.depth.mean, 'm', units)}, to a sound bed: {_volume(plan.volume, units)}"
+    )
+    lifted = f"{show(plan.up.mean, 'kg', units, 0)} up, {show(plan.down.mean, 'kg', units, 0)} down"
+    if plan.units:
+        yield Line("Bricks", f"{plan.units} laid, {plan.new} of them bought; {lifted}")
+    else:
+        bond = f"{plan.bonders} bond stone{'s' * (plan.bonders != 1)}"
+        new = f"{show(plan.new_stone.mean, 'kg', units, 0)} of it new"
+        yield Line("Stone", f"{show(plan.stone.mean, 'kg', units, 0)}, {new}; {bond}; {lifted}")
+    yield Line("Mortar", f"type {plan.mortar.name} ({plan.mortar.why}), {_volume(plan.order.volume, units)}")
+    yield Line("Then", f"{_hours(plan.hours)} of laying; {plan.days:g} days under damp cloth; read the top again")
+
+
+def _repoint(plan: RepointPlan, units: System) -> Iterator[Line]:
+    by_face = ", ".join(f"{face.face} {_length(face.length, units)}{' (all)' if face.whole else ''}" for face in plan.faces)
+    yield Line("Repoint", f"{_length(plan.length, units)} of joint: {by_face}")
+    depth = show(plan.depth.mean, "m", units)
+    yield Line("Rake", f"{depth} deep, joints {show(plan.width.mean, 'm', units)} wide; fill in {plan.lifts} layers")
+    mortar = f"type {plan.mortar.name} ({plan.mortar.why}), {_volume(plan.volume, units)}"
+    yield Line("Mortar", mortar)
+    yield Line("Time", f"{_hours(plan.hours)}, about {plan.days:.1f} days on the wall; damp for three days")
+
+
+def _flues(plan: FluesPlan, units: System) -> Iterator[Line]:
+    for work in plan.flues:
+        if work.piece > 0:
+            of = f" of {work.liner.name}" if work.liner else ""
+            yield Line("Flue", f"{work.name}: a piece {show(work.piece, 'm', units)} long{of} set on it")
+
+
+def _length(value: Uncertain, units: System) -> str:
+    return f"{show(value.mean, 'm', units)} ± {show(value.sd, 'm', units)}" if value.sd > 0 else show(value.mean, "m", units)
+
+
+def _volume(value: Uncertain, units: System) -> str:
+    return f"{show(value.mean, 'm3', units)} ± {show(value.sd, 'm3', units, 1 if units == 'us' else 0)}"
+
+
+def _hours(value: Uncertain) -> str:
+    return f"{value.mean:.0f} hours ± {value.sd:.0f}"
