@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from crownwright import __version__
-from crownwright.cli import app, book, days, money, raw_mix, repair, verbs
+from crownwright.cli import app, book, days, money, raw_mix, repair, strip, verbs
 from crownwright.cli.answer import Answer, as_json, as_text, terminal_width, wants_bold
 from crownwright.cli.codes import Code
 
@@ -74,6 +74,7 @@ def build_parser() -> argparse.ArgumentParser:
     card.add_argument("--units", choices=("us", "metric"), default="us", help="what the tape shows; left out, us")
     days.add_commands(command)
     raw_mix.add_commands(command)
+    strip.add_commands(command)
     repair.add_commands(command)
     money.add_commands(command)
     book.add_commands(command)

@@ -38,6 +38,7 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "geolocation=(), microphone=(), camera=(), payment=(), usb=()",
 }
+NOBODY = By("nobody", "nobody")
 ONE_OF_US = ("localhost", "127.0.0.1", "::1")
 OPEN = ("/pair", "/static/", "/manifest.webmanifest", "/favicon.ico")
 """What a phone that was not let in yet may ask for."""
@@ -75,10 +76,10 @@ class Guard:
         try:
             cookies = _cookies(headers)
             session, answer.session = _session(cookies.get(SESSION, ""))
-            scope["crownwright"] = Caller(By("nobody"), session)
+            scope["crownwright"] = Caller(NOBODY, session)
             answer.secure = scope["scheme"] == "https"
             by = await self._by(scope, cookies)
-            scope["crownwright"] = Caller(by or By("nobody"), session)
+            scope["crownwright"] = Caller(by or NOBODY, session)
             refused = self._refused(scope, headers, by)
             if refused is not None:
                 await refused(scope, receive, answer)

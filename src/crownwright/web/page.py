@@ -27,7 +27,8 @@ LONGEST_NOTE = 400
 
 def page(
     request: Request,
-    name: str,
+    template: str,
+    /,
     *,
     sheet: str,
     job: JobRow | None = None,
@@ -39,7 +40,7 @@ def page(
 
     Args:
         request: what was asked.
-        name: the template, like "cap.html".
+        template: its name, like "cap.html".
         sheet: the sheet's name in the title block.
         job: the job it belongs to, None outside any.
         status: HTTP status.
@@ -60,19 +61,20 @@ def page(
         "today": state.desk.clock().isoformat(),
         "by": caller.by,
         "at_desk": caller.by.device == "desk",
+        "let_in": caller.by.device != "nobody",
         "note": note,
         "token_name": TOKEN,
         "form_token": token_of(caller.session),
     }
-    answer = HTMLResponse(environment().get_template(name).render(known | context), status, headers)
+    answer = HTMLResponse(environment().get_template(template).render(known | context), status, headers)
     if note:
         answer.delete_cookie(NOTE, path="/", httponly=True, samesite="lax")
     return answer
 
 
-def fragment(name: str, **context: Any) -> HTMLResponse:
+def fragment(template: str, /, **context: Any) -> HTMLResponse:
     """Render a part of a page, for a script that swaps it in."""
-    return HTMLResponse(environment().get_template(name).render(context))
+    return HTMLResponse(environment().get_template(template).render(context))
 
 
 def go(where: str, note: str = "") -> RedirectResponse:

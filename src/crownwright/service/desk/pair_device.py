@@ -67,3 +67,12 @@ def qr_svg(address: str) -> bytes:
     out = io.BytesIO()
     segno.make(address, error="m", micro=False).save(out, kind="svg", scale=8, border=4, xmldecl=False)
     return out.getvalue()
+
+
+def qr_text(address: str) -> str:
+    """An address as a QR picture in signs of a terminal, two rows of it to a line."""
+    import segno
+
+    out = io.StringIO()
+    segno.make(address, error="l", micro=False).terminal(out, border=2, compact=True)
+    return out.getvalue().rstrip("\n")

@@ -42,6 +42,12 @@ class Pairing:
             self._code, self._until, self._tries = f"{secrets.randbelow(10**8):08d}", self.clock() + GOOD_FOR, 0
             return PairingCode(self._code, round(GOOD_FOR))
 
+    def held(self) -> PairingCode | None:
+        """The code that holds just now, for whoever sits at the desk."""
+        with self._lock:
+            left = self._until - self.clock()
+            return PairingCode(self._code, round(left)) if self._code and left > 0 else None
+
     def end(self) -> None:
         """Make the code void."""
         with self._lock:

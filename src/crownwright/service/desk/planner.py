@@ -11,7 +11,7 @@ from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
-from crownwright.service.desk.calm import awake, calm
+from crownwright.service.desk.calm import awake, begin_planning
 
 if TYPE_CHECKING:
     from crownwright.service.open_job import Opened
@@ -91,7 +91,7 @@ class Planner:
 
 
 def _pool(processes: int) -> ProcessPoolExecutor:
-    pool = ProcessPoolExecutor(processes, get_context("spawn"), calm)
+    pool = ProcessPoolExecutor(processes, get_context("spawn"), begin_planning)
     for _ in range(processes):
         pool.submit(awake)
     return pool
