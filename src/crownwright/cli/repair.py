@@ -22,9 +22,7 @@ def add_commands(command: Adder) -> None:
     """Put the command among the others."""
     does = "tell the repair below the cap: what was found, what it calls for, what must be done before the cap is cast"
     sub = command("repair", does, repair, job=True)
-    sub.add_argument(
-        "--findings", action="store_true", help="list the names of findings a job file may hold, and what is measured"
-    )
+    sub.add_argument("--findings", action="store_true", help="list the names a finding may have, and what is measured of each")
 
 
 def repair(args: Namespace) -> Answer:

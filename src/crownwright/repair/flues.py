@@ -246,11 +246,11 @@ def _materials(
     found = []
     if more:
         found.append(
-            Material("flue liner", f"lengths of clay liner beyond the cap's own ({sizes})", float(more), "1", source, "flues")
+            Material("flue liner", f"length of clay liner, beyond the cap's own ({sizes})", float(more), "1", source, "flues")
         )
     if screens:
         key = f"repair.flue.{screens[0]}.screen"
-        found.append(Material("flue screen", "screens", float(len(screens)), "1", key, "flues"))
+        found.append(Material("flue screen", "screen over a flue", float(len(screens)), "1", key, "flues"))
     return tuple(found)
 
 

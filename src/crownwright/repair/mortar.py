@@ -126,7 +126,7 @@ def _bagged(key: str, label: str, name: str, mixed: Uncertain) -> _Made:
             f"{key}.bags", f"{label}: 80 lb bags of type {name} to buy", float(bags), "1", "whole bags, short once in 1/r", risk
         ),
     )
-    what = f"80 lb bags of mortar, type {name}"
+    what = f"bag of mortar, 80 lb, type {name}"
     line = Material("mortar 80 lb", what, float(bags), "1", f"{key}.bags", label, need.sd)
     return bags, 0.0, 0.0, 0.0, figures, (line,)
 

@@ -158,7 +158,7 @@ def _hours(stack: Stack, choices: RebuildChoices, volume: Uncertain) -> Uncertai
 def _materials(stack: Stack, counted: Counted) -> tuple[Material, ...]:
     if counted.units:
         spread = counted.new * counted.wall.sd / counted.wall.mean
-        return (Material("brick", "bricks like the old", float(counted.new), "1", "repair.rebuild.new", "rebuilding", spread),)
+        return (Material("brick", "brick like the old", float(counted.new), "1", "repair.rebuild.new", "rebuilding", spread),)
     new = counted.new_stone
     return (Material("stone", "stone like the old", new.mean, "kg", "repair.rebuild.new_stone", "rebuilding", new.sd),)
 

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from crownwright.plan.model import Plan
-from crownwright.quantity.display import System, show
+from crownwright.quantity.display import System, show, show_figure
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.units import FOOT
+from crownwright.quantity.working import Figure
 from crownwright.repair.condition import Judged
 from crownwright.repair.flues import FluesPlan
-from crownwright.repair.model import Material, RepairPlan
+from crownwright.repair.model import After, Material, RepairPlan
 from crownwright.repair.rebuild import RebuildPlan
 from crownwright.repair.repointing import RepointPlan
 from crownwright.service.closing import sentence
@@ -59,7 +61,7 @@ def tell_repair(plan: Plan) -> RepairTold | None:
         chains=tuple(sentence(" → ".join(chain)) for chain in repair.condition.chains),
         work=tuple(_work(repair, units)),
         buys=tuple(Line(line.key, buy_words(line, units)) for line in repair.materials),
-        waits=tuple(Line(after.task, f"{show(after.wait, 's', units)}: {after.why}") for after in repair.cap_after),
+        waits=tuple(Line(after.task, wait_words(after, units)) for after in repair.cap_after),
         not_done=repair.repointing.not_done if repair.repointing else (),
         short=tuple(finding_words(one, units) for one in others if one.verdict is Verdict.SHORT and not one.blocks),
         untold=tuple(finding_words(one, units) for one in others if one.verdict is Verdict.CANNOT_TELL and not one.blocks),
@@ -88,7 +90,12 @@ def found_words(one: Judged, units: System) -> str:
 def buy_words(line: Material, units: System) -> str:
     """Return a line of materials: how much of what, and how sure."""
     amount = f"{line.amount:g}" if line.unit == "1" else show(line.amount, line.unit, units)
-    return f"{amount} {line.what}" if line.unit == "1" else f"{amount}, {line.what}"
+    return f"{amount} × {line.what}" if line.unit == "1" else f"{amount}, {line.what}"
+
+
+def wait_words(after: After, units: System) -> str:
+    """Return what the cap waits for: how long after it is done, and why."""
+    return f"{show(after.wait, 's', units)} before: {after.why}" if after.wait > 0 else f"done before: {after.why}"
 
 
 def _work(repair: RepairPlan, units: System) -> Iterator[Line]:
@@ -125,9 +132,9 @@ def _rebuild(plan: RebuildPlan, units: System) -> Iterator[Line]:
 
 
 def _repoint(plan: RepointPlan, units: System) -> Iterator[Line]:
-    by_face = ", ".join(f"{face.face} {_length(face.length, units)}{' (all)' if face.whole else ''}" for face in plan.faces)
-    yield Line("Repoint", f"{_length(plan.length, units)} of joint: {by_face}")
-    depth = show(plan.depth.mean, "m", units)
+    by_face = ", ".join(f"{face.face} {run_words(face.length, units)}{' (all)' * face.whole}" for face in plan.faces)
+    yield Line("Repoint", f"{run_words(plan.length, units)} of joint: {by_face}")
+    depth = show(plan.depth.mean, "m", units, 8 if units == "us" else None)
     yield Line("Rake", f"{depth} deep, joints {show(plan.width.mean, 'm', units)} wide; fill in {plan.lifts} layers")
     mortar = f"type {plan.mortar.name} ({plan.mortar.why}), {_volume(plan.volume, units)}"
     yield Line("Mortar", mortar)
@@ -141,12 +148,19 @@ def _flues(plan: FluesPlan, units: System) -> Iterator[Line]:
             yield Line("Flue", f"{work.name}: a piece {show(work.piece, 'm', units)} long{of} set on it")
 
 
-def _length(value: Uncertain, units: System) -> str:
-    return f"{show(value.mean, 'm', units)} ± {show(value.sd, 'm', units)}" if value.sd > 0 else show(value.mean, "m", units)
+def run_words(value: Uncertain, units: System) -> str:
+    """Return a length of joint with its spread, in whole feet or tenths of a metre: it was counted on patches.
+
+    >>> run_words(Uncertain(25.0, 1.2), "us"), run_words(Uncertain(25.0, 1.2), "metric")
+    ('82 ft ± 4', '25.0 m ± 1.2')
+    """
+    size, name, decimals = (FOOT, "ft", 0) if units == "us" else (1.0, "m", 1)
+    spread = f" ± {value.sd / size:.{decimals}f}" if value.sd > 0 else ""
+    return f"{value.mean / size:.{decimals}f} {name}{spread}"
 
 
 def _volume(value: Uncertain, units: System) -> str:
-    return f"{show(value.mean, 'm3', units)} ± {show(value.sd, 'm3', units, 1 if units == 'us' else 0)}"
+    return show_figure(Figure("", "", value.mean, "m3", "", spread=value.sd), units).replace("+/-", "±")
 
 
 def _hours(value: Uncertain) -> str:
