@@ -90,9 +90,9 @@ def _straps(form: FormDesign) -> list[Fastener]:
     k = int(np.argmax(np.hypot(edges[:, 0], edges[:, 1])))
     spot = path[k] + edges[k] / 2
     inward = path.mean(axis=0) - spot
-    heading = (float(inward[0]), float(inward[1]), 0.0)
+    heading, (x, y) = (float(inward[0]), float(inward[1]), 0.0), (float(spot[0]), float(spot[1]))
     return [
-        Fastener(f"strap {n}", (*blocks, STONE), (float(spot[0]), float(spot[1]), form.block_bottom + height), heading)
+        Fastener(f"strap {n}", (*blocks, STONE), (x, y, form.block_bottom + height), heading, clamps=True)
         for n, height in enumerate(form.strap.heights, 1)
     ]
 

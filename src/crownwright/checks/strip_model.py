@@ -90,7 +90,8 @@ class Fastener:
     """A screw, nail or strap. ``joins`` names the parts it holds together ("stone" for what stays up there).
 
     ``head`` is where it is driven and drawn, ``drive`` the direction it goes in; it needs ``room`` (m) of free space straight
-    behind its head for hand and driver.
+    behind its head for hand and driver. ``long`` is its length where it is known (m, 0: not told); ``clamps`` marks a strap or
+    clamp, which runs round what it joins and so has a place only for its ratchet.
     """
 
     name: str
@@ -98,6 +99,8 @@ class Fastener:
     head: Vector
     drive: Vector
     room: float = 0.15
+    long: float = 0.0
+    clamps: bool = False
 
     @cached_property
     def reach(self) -> tuple[tuple[Vector, Vector], ...]:

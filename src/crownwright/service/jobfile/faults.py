@@ -35,7 +35,8 @@ def faults_of(error: ValidationError, raw: Mapping[str, Any], top: type[BaseMode
     """Every fault the model ``top`` found in the values as typed (``raw``), in the order of the job."""
     rows = error.errors(include_url=False)
     return [
-        _fault(row["type"], row["loc"], _typed(raw, row["loc"], row["input"]), row.get("ctx", {}), row["msg"]) for row in rows
+        _fault(row["type"], row["loc"], _typed(raw, row["loc"], row["input"]), row.get("ctx", {}), row["msg"], top)
+        for row in rows
     ]
 
 
@@ -116,9 +117,9 @@ def key_path(path: Path) -> str:
     return "".join(f"[{part + 1}]" if isinstance(part, int) else f".{part}" for part in path).removeprefix(".")
 
 
-def fields_at(path: Path) -> Mapping[str, FieldInfo]:
-    """The keys the model knows in the table at a path; none where there is no table."""
-    model: type[BaseModel] = JobFile
+def fields_at(path: Path, top: type[BaseModel] = JobFile) -> Mapping[str, FieldInfo]:
+    """The keys a model knows in the table at a path; none where there is no table."""
+    model = top
     for part in path:
         if isinstance(part, int):
             continue
@@ -143,29 +144,29 @@ def _where(path: Path, lines: Mapping[Path, int], name: str) -> str:
     return f"line {line}, {where}" if line else where
 
 
-def _fault(kind: str, path: Path, value: Any, ctx: Mapping[str, Any], message: str) -> Fault:
+def _fault(kind: str, path: Path, value: Any, ctx: Mapping[str, Any], message: str, top: type[BaseModel]) -> Fault:
     if kind == "told":
         return Fault(path, ctx["what"], ctx["remedy"])
     if kind == "missing":
-        field = fields_at(path[:-1]).get(str(path[-1]))
+        field = fields_at(path[:-1], top).get(str(path[-1]))
         says = f": {field.description}" if field and field.description else ""
         return Fault(path, f"“{path[-1]}” is missing", f"Add {path[-1]}{says}", absent=True)
     if kind == "extra_forbidden":
-        return _unknown(path)
+        return _unknown(path, top)
     if kind == "literal_error":
         return Fault(path, f"{described(value)} is not one of {ctx['expected']}", _nearest(str(value), ctx["expected"]))
     what, remedy = _PLAIN.get(
         kind, (message[:1].lower() + message[1:], "Look at the description of this key in docs/job-file.md")
     )
     for name, limit in ctx.items():
-        says = _limit_says(path, limit)
+        says = _limit_says(path, limit, top)
         what, remedy = what.replace(f"<{name}>", says), remedy.replace(f"<{name}>", says)
     return Fault(path, f"{described(value)} {what}", remedy)
 
 
-def _limit_says(path: Path, limit: Any) -> str:
+def _limit_says(path: Path, limit: Any, top: type[BaseModel]) -> str:
     """A limit of a key in the units it is typed in."""
-    field = fields_at(path[:-1]).get(str(path[-1]))
+    field = fields_at(path[:-1], top).get(str(path[-1]))
     kind = next((mark.name for mark in (field.metadata if field else ()) if isinstance(mark, Kind)), None)
     if not isinstance(limit, int | float):
         return str(limit)
@@ -192,9 +193,9 @@ _PLAIN: Mapping[str, tuple[str, str]] = {
 }
 
 
-def _unknown(path: Path) -> Fault:
+def _unknown(path: Path, top: type[BaseModel]) -> Fault:
     key = str(path[-1])
-    known = list(fields_at(path[:-1]))
+    known = list(fields_at(path[:-1], top))
     near = get_close_matches(key, known, n=1)
     remedy = f"Did you mean “{near[0]}”?" if near else "Take it out"
     return Fault(path, f"there is no key “{key[:40]}” here", f"{remedy} Keys here: {', '.join(known)}")

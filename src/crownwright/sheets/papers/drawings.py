@@ -16,13 +16,18 @@ BETWEEN = 11.0  # mm a second drawing on a sheet needs for its title
 
 def drawing_sheets(plan: Plan, drawings: Sequence[Drawing]) -> Paper:
     """Return the drawings as a paper of one or more sheets; two share a sheet where both fit one under the other."""
+    content = common(plan, "Drawings at scale: " + ", ".join(of.title.lower() for of in drawings) + ".")
+    return Paper("drawings", "Drawings", "drawings", content | {"sheets": sheets_of(drawings)})
+
+
+def sheets_of(drawings: Sequence[Drawing]) -> list[dict[str, Any]]:
+    """Return the sheets that drawings fill, each with its title."""
     sheets = []
     for group in _grouped([picture(of, scaled=of.scale_says != "") for of in drawings]):
         sections = len(group) > 1 and all(of["title"].startswith("Section") for of in group)
         title = "Sections" if sections else " and ".join(of["title"] for of in group)
         sheets.append({"title": title, "drawings": group})
-    content = common(plan, "Drawings at scale: " + ", ".join(of.title.lower() for of in drawings) + ".")
-    return Paper("drawings", "Drawings", "drawings", content | {"sheets": sheets})
+    return sheets
 
 
 def _grouped(pictures: Sequence[dict[str, Any]]) -> list[list[dict[str, Any]]]:

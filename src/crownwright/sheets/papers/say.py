@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
 
@@ -32,12 +33,18 @@ CAUTIONS = (
 def common(plan: Plan, says: str) -> dict[str, Any]:
     """Return what every paper shows: the job, the unit, the foot, the cautions."""
     job = plan.job
+    named = {"title": job.title, "place": job.place, "customer": job.customer, "mason": job.mason, "dated": job.read_on}
+    return heading(named, job.units, plan.version, says)
+
+
+def heading(job: Mapping[str, str], units: Units, version: str, says: str) -> dict[str, Any]:
+    """Return what every paper shows of what it is about, by title, place, customer, mason and date."""
     return {
         "says": says,
-        "job": {"title": job.title, "place": job.place, "customer": job.customer, "mason": job.mason, "dated": job.read_on},
-        "foot": f"Crownwright {plan.version}. {FOOT}",
+        "job": dict(job),
+        "foot": f"Crownwright {version}. {FOOT}",
         "cautions": list(CAUTIONS),
-        "unit-says": "inches" if job.units == "us" else "millimetres",
+        "unit-says": "inches" if units == "us" else "millimetres",
     }
 
 
