@@ -12,12 +12,23 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import stdtr, stdtrit
+from scipy.special import stdtr
 from scipy.stats import binom
 
-from crownwright.price.learning import PRIORS, Belief, kept, posterior
+from crownwright.price.belief import (
+    PRIORS,
+    USUAL,
+    Belief,
+    mixed_at,
+    posterior,
+    usual_chance,
+    usual_posterior,
+    usual_way,
+)
+from crownwright.price.learning import kept
 
 Array = NDArray[np.float64]
+Parts = tuple[Array, Array, Array]
 SEED = 20_260_506
 JOBS, FROM = 40, 10
 
@@ -25,7 +36,7 @@ JOBS, FROM = 40, 10
 @dataclass(frozen=True)
 class Mason:
     """How the masons of a row differ: ln of what they use over the default, its spread from mason to mason, the spread of one job
-    over the default, and the share of entries with a slip of a factor of ten. ``drawn``: from the prior itself.
+    over the default, and the share of entries with a slip of a factor of ten. ``drawn``: from what is believed itself.
     """
 
     what: str
@@ -43,6 +54,7 @@ MASONS = (
     Mason("careful and quick: 5 % fewer bags, 20 % fewer hours", -0.051, -0.223),
     Mason("each his own, 4 % and 20 % about 3 % and 10 % more", 0.03, 0.095, (0.04, 0.20)),
     Mason("the same, and one entry in fifty off by ten times", 0.03, 0.095, (0.04, 0.20), slips=0.02),
+    Mason("a little off: 2 % more bags, 10 % more hours", 0.02, 0.095),
     Mason("as the defaults, to see what learning costs"),
 )
 
@@ -53,11 +65,12 @@ def truths(rng: np.random.Generator, mason: Mason, what: str, prior: Belief, sea
     w = (prior.sd / spread) ** 2
     if mason.drawn:
         sd = prior.sd * np.sqrt(prior.freedom / rng.chisquare(prior.freedom, (seasons, 1)))
-        mu = prior.mean + sd / np.sqrt(prior.weight) * rng.standard_normal((seasons, 1))
+        own = prior.mean + sd / np.sqrt(prior.weight) * rng.standard_normal((seasons, 1))
+        mu = np.where(rng.random((seasons, 1)) < USUAL, usual_way(prior), own)
     else:
         centre, between = (mason.bags, mason.between[0]) if what == "bags" else (mason.hours, mason.between[1])
         sd = np.full((seasons, 1), prior.sd * mason.noise)
-        mu = centre + between * rng.standard_normal((seasons, 1))
+        mu = usual_way(prior) + centre + between * rng.standard_normal((seasons, 1))
     y = mu + sd / np.sqrt(w) * rng.standard_normal((seasons, JOBS))
     slip = rng.random((seasons, JOBS)) < mason.slips
     return y, y + slip * rng.choice([-1, 1], (seasons, JOBS)) * np.log(10.0), w
@@ -65,15 +78,18 @@ def truths(rng: np.random.Generator, mason: Mason, what: str, prior: Belief, sea
 
 @dataclass(frozen=True)
 class Row:
-    """Means over jobs 11 to 40: bias of the forecast learned and by default, ratio of mean errors, shares over the stated
-    chances, share of seasons whose counts keep their binomial limits, and whole bags: stated and true chance of running short.
+    """Means over jobs 11 to 40: bias of the forecast learned (and of job 11 alone) and by default, ratios of mean and of root
+    mean square errors, shares over the stated chances, share of seasons whose counts keep their binomial limits, and whole bags:
+    stated and true chance of running short.
     """
 
     mason: str
     what: str
     bias: float
+    eleventh: float
     default_bias: float
     worse: float
+    square: float
     shares: tuple[float, float]
     within: tuple[float, float]
     stated: float
@@ -87,26 +103,37 @@ def row(mason: Mason, what: str, seasons: int) -> Row:
     rng = np.random.default_rng([SEED, MASONS.index(mason), what == "hours"])
     y, book, w = truths(rng, mason, what, prior, seasons)
     size = rng.uniform(6.0, 20.0, (seasons, JOBS))  # bags or hours by the default forecast
-    sums, over, short, aside = np.zeros(4), [], np.zeros(2), 0.0
+    sums, over, short, aside, first = np.zeros(6), [], np.zeros(2), 0.0, np.zeros(2)
     for j in range(FROM, JOBS):
         keep, _ = kept(prior, book[:, :j], w[:, :j])
         aside += float((~keep).mean()) / (JOBS - FROM)
-        k, m, f, s2 = posterior(prior, book[:, :j], w[:, :j], keep)
-        scale = np.sqrt(s2 * (1 / w[:, j] + 1 / k))
+        q, usual, own = _believed(prior, book[:, :j], w[:, :j], keep, w[:, j])
         actual, default = size[:, j] * np.exp(y[:, j]), size[:, j]
-        mean = default * np.exp(m + scale**2 / 2)
-        sums += np.array([(mean - actual).sum(), (default - actual).sum(), abs(mean - actual).sum(), abs(default - actual).sum()])
-        over.append([y[:, j] > m + stdtrit(f, 1 - p) * scale for p in (0.02, 0.10)])
-        bags = np.ceil(default * np.exp(m + stdtrit(f, 0.98) * scale))
-        short += np.array([stdtr(f, -(np.log(bags / default) - m) / scale).sum(), (actual > bags).sum()])
+        mean = default * (q * np.exp(usual[0] + usual[1] ** 2 / 2) + (1 - q) * np.exp(own[0] + own[1] ** 2 / 2))
+        lost = np.stack([mean - actual, default - actual])
+        sums += np.concatenate([lost.sum(1), abs(lost).sum(1), (lost**2).sum(1)])
+        first += lost[:, :].sum(1) / actual.sum() if j == FROM else 0.0
+        over.append([y[:, j] > mixed_at(p, q, *usual, *own) for p in (0.02, 0.10)])
+        bags = np.ceil(default * np.exp(mixed_at(0.02, q, *usual, *own)))
+        chances = [stdtr(f, -(np.log(bags / default) - m) / s) for m, s, f in (usual, own)]
+        short += np.array([(q * chances[0] + (1 - q) * chances[1]).sum(), (actual > bags).sum()])
     jobs = seasons * (JOBS - FROM)
     took = float((size * np.exp(y))[:, FROM:].sum())
     hits = np.array(over)  # (jobs, 2, seasons)
     within = tuple(_within(hits[:, i].sum(0), p) for i, p in enumerate((0.02, 0.10)))
     return Row(
-        mason.what, what, sums[0] / took, sums[1] / took, sums[2] / sums[3], (hits[:, 0].mean(), hits[:, 1].mean()),
+        mason.what, what, sums[0] / took, first[0], sums[1] / took, sums[2] / sums[3],
+        (sums[4] / sums[5]) ** 0.5, (hits[:, 0].mean(), hits[:, 1].mean()),
         (within[0], within[1]), short[0] / jobs, short[1] / jobs, aside,
     )  # fmt: skip
+
+
+def _believed(prior: Belief, y: Array, w: Array, keep: NDArray[np.bool_], weight: Array) -> tuple[Array, Parts, Parts]:
+    """Chance of the usual way, and (middle, scale, freedom) of the next job by the usual way and by the mason's own."""
+    mine, usual = posterior(prior, y, w, keep), usual_posterior(prior, y, w, keep)
+    k, m, f, s2 = mine
+    plain = (np.full_like(m, usual_way(prior)), np.sqrt(usual[1] / weight), usual[0])
+    return usual_chance(prior, mine, usual), plain, (m, np.sqrt(s2 * (1 / weight + 1 / k)), f)
 
 
 def _within(counts: NDArray[np.int_], p: float) -> float:
@@ -129,13 +156,14 @@ def table(rows: list[Row], seasons: int) -> str:
         f"{seasons:,} seasons of {JOBS} jobs for each kind of mason; jobs 11 to 40 are judged, each forecast from those before."
         " Made by `python -m bench.seasons --save docs/bench/seasons.md`.",
         "",
-        "| masons | of | bias | by default | error, of default's | over the 2 % | over the 90 % | seasons within: 2 % | 90 % "
-        "| set aside |",
-        "|---|---|---|---|---|---|---|---|---|---|",
+        "| masons | of | bias | of job 11 | by default | mean error, of default's | root mean square | over the 2 % "
+        "| over the 90 % | seasons within: 2 % | 90 % | set aside |",
+        "|---|---|---|---|---|---|---|---|---|---|---|---|",
     ]
     for r in rows:
         lines.append(
-            f"| {r.mason} | {r.what} | {r.bias:+.2%} | {r.default_bias:+.2%} | {r.worse:.3f} | {r.shares[0]:.2%} "
+            f"| {r.mason} | {r.what} | {r.bias:+.2%} | {r.eleventh:+.2%} | {r.default_bias:+.2%} "
+            f"| {r.worse:.3f} | {r.square:.3f} | {r.shares[0]:.2%} "
             f"| {r.shares[1]:.2%} | {r.within[0]:.1%} | {r.within[1]:.1%} | {r.aside:.2%} |"
         )
     lines += [

@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.stats import norm as normal
 from scipy.stats import t as student
 
+from crownwright.price.belief import USUAL, after, first, usual_way
 from crownwright.price.learning import PRIORS, Belief, Finished, bags_by, held, kept, learn, update, weight_of
 
 RATIOS = st.lists(st.floats(0.6, 1.6), min_size=1, max_size=12)
@@ -21,8 +23,8 @@ def jobs(ratios: list[float]) -> list[Finished]:
 
 def test_without_own_jobs_the_default_stands() -> None:
     learned = learn("bags", [])
-    assert (learned.belief, learned.own, learned.jobs) == (PRIORS["bags"], 0.0, 0)
-    assert learned.belief.at(0.5) == 1.0
+    assert (learned.belief, learned.own, learned.jobs, learned.factor) == (first(PRIORS["bags"]), 0.0, 0, 1.0)
+    assert learned.belief.factor() == pytest.approx(1.0, abs=1e-9)  # right on average, whichever way he works
 
 
 @given(RATIOS, RATIOS)
@@ -37,7 +39,7 @@ def test_learning_at_once_or_one_by_one_is_the_same(first: list[float], second: 
 @given(RATIOS)
 def test_the_factor_lies_between_prior_and_own_data(ratios: list[float]) -> None:
     after = update(PRIORS["bags"], [log(r) for r in ratios])
-    low, high = sorted((0.0, float(np.mean(np.log(ratios)))))
+    low, high = sorted((PRIORS["bags"].mean, float(np.mean(np.log(ratios)))))
     assert low - 1e-12 <= after.mean <= high + 1e-12
 
 
@@ -55,7 +57,7 @@ def test_a_slip_of_the_pen_is_set_aside_with_a_word_and_the_rest_is_as_if_it_wer
     clean, dirty = learn("bags", jobs(ratios)), learn("bags", [*jobs(ratios), Finished("Mill Row", 12.0, 126.0)])
     assert [a.job for a in dirty.aside] == ["Mill Row"]
     assert "slip of the pen" in dirty.aside[0].says
-    assert dirty.belief.mean == pytest.approx(clean.belief.mean)
+    assert dirty.belief.own.mean == pytest.approx(clean.belief.own.mean)
     assert dirty.jobs == 12
 
 
@@ -80,9 +82,44 @@ def test_the_bags_bought_keep_the_risk_and_one_fewer_would_not() -> None:
     bags, chance = bags_by(learned.belief, 12.4, 0.05, prior, 0.02)
     assert chance <= 0.02 < learned.belief.over((bags - 1) / 12.4, weight_of(prior, 0.05))
     rng = np.random.default_rng(3)
-    scale = learned.belief.scale(weight_of(prior, 0.05))
-    drawn = 12.4 * np.exp(learned.belief.mean + scale * rng.standard_t(learned.belief.freedom, 200_000))
+    w, n = weight_of(prior, 0.05), 200_000
+    usual = rng.random(n) < learned.belief.usual
+    drawn = 12.4 * np.exp(np.where(usual, *(b.mean + b.scale(w) * rng.standard_t(b.freedom, n)
+                                            for b in (learned.belief.plain, learned.belief.own))))  # fmt: skip
     assert float((drawn > bags).mean()) == pytest.approx(chance, abs=4 * (0.02 / 200_000) ** 0.5)
+
+
+@given(RATIOS, st.floats(0.005, 0.9))
+def test_what_is_gone_over_with_a_chance_is_gone_over_with_that_chance(ratios: list[float], chance: float) -> None:
+    belief = learn("hours", jobs(ratios)).belief
+    assert belief.over(belief.at(chance)) == pytest.approx(chance, abs=1e-6)
+    assert belief.plain.at(chance) <= belief.at(chance) <= belief.own.at(chance) or (
+        belief.own.at(chance) <= belief.at(chance) <= belief.plain.at(chance)
+    )
+
+
+def test_the_odds_of_the_two_ways_are_those_of_their_likelihoods() -> None:
+    """The Bayes factor against the integral done by brute force over mu and sigma^2."""
+    from scipy.stats import invgamma
+
+    prior, y = PRIORS["hours"], np.array([0.05, -0.2, 0.1, 0.3])
+    belief = after(prior, y, np.ones(4), np.ones(4, bool))
+    q = (np.arange(4000) + 0.5) / 4000
+    sd = np.sqrt(invgamma(prior.freedom / 2, scale=prior.freedom * prior.sd**2 / 2).ppf(q))
+    usual = np.prod(normal(usual_way(prior), sd[:, None]).pdf(y), axis=1).mean()
+    z = normal.ppf((np.arange(400) + 0.5) / 400)
+    mu = prior.mean + sd[:, None] / np.sqrt(prior.weight) * z
+    own = np.prod(normal(mu[..., None], sd[:, None, None]).pdf(y), axis=-1).mean()
+    assert belief.usual == pytest.approx(USUAL * usual / (USUAL * usual + (1 - USUAL) * own), abs=2e-3)
+
+
+def test_one_who_works_by_the_defaults_is_told_so() -> None:
+    even = 0.2 * normal.ppf((np.arange(40) + 0.5) / 40)
+    at, off = (learn("hours", jobs(np.exp(shift + even).tolist())) for shift in (-0.02, 0.3))
+    assert at.belief.usual > 0.6
+    assert abs(at.factor - 1) < 0.02
+    assert off.belief.usual < 0.01
+    assert off.own > 0.9
 
 
 def test_stated_chances_are_held_to_their_binomial_limits() -> None:

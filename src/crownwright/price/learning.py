@@ -2,8 +2,8 @@
 
 For each thing y = ln(actual / forecast). y is normal about the mason's own mu with variance sigma^2 / w, where the weight w is
 larger for a job that was surveyed better. Prior and posterior are normal with inverse chi-square variance, so the update is exact
-and the next job's y is Student's t. Prior and weight of own data are shown; a job that the others make all but impossible is set
-aside with a word, never in silence.
+and the next job's y is Student's t; beside it stands the chance that the defaults are right for him (`price.belief`). What was
+believed before and the weight of own data are shown; a job that the others make all but impossible is set aside with a word.
 
 Method: A. Gelman et al., Bayesian Data Analysis, 3rd ed. (2013), 3.3 (conjugate prior) and 14.7 (variances known up to a factor),
 from memory; the update as printed in P. Hoff, A First Course in Bayesian Statistical Methods (2009), 5.3.
@@ -13,55 +13,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, exp, log, sqrt
+from math import ceil, log
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import stdtr, stdtrit
+from scipy.special import stdtr
 
-Array = NDArray[np.float64]
+from crownwright.price.belief import PRIORS, Array, Belief, Believed, after, first, posterior, update
+
+__all__ = ["PRIORS", "Aside", "Belief", "Believed", "Finished", "Held", "Learned", "bags_by", "held", "kept", "learn", "update"]
+
 SET_ASIDE = 1.0 / 2000.0
 """A job is set aside when the others would give one so far out, either way, less often than this (judgement)."""
 MOST_ASIDE = 0.2
 """No more than this share of the jobs is set aside: more than that is not slips but another way of working."""
-
-
-@dataclass(frozen=True, slots=True)
-class Belief:
-    """Normal with inverse chi-square variance: ``mean`` of mu, its ``weight`` counted in jobs, ``sd`` of one job of weight 1, and
-    ``freedom``, counted in jobs too, of that sd.
-    """
-
-    mean: float
-    weight: float
-    sd: float
-    freedom: float
-
-    def scale(self, weight: float = 1.0) -> float:
-        """Return the scale of Student's t for the next job of this weight."""
-        return self.sd * sqrt(1.0 / weight + 1.0 / self.weight)
-
-    def factor(self, weight: float = 1.0) -> float:
-        """Return what the forecast is multiplied by to be right on average (log-normal, the spread taken as known)."""
-        return exp(self.mean + self.scale(weight) ** 2 / 2)
-
-    def over(self, ratio: float, weight: float = 1.0) -> float:
-        """Return the chance that actual / forecast of the next job is more than ``ratio``."""
-        return float(stdtr(self.freedom, -(log(ratio) - self.mean) / self.scale(weight)))
-
-    def at(self, chance: float, weight: float = 1.0) -> float:
-        """Return the ratio that the next job goes over with this chance."""
-        return exp(self.mean + float(stdtrit(self.freedom, 1.0 - chance)) * self.scale(weight))
-
-
-PRIORS = {
-    "bags": Belief(0.0, 0.5, 0.04, 8.0),
-    "hours": Belief(0.0, 0.6, 0.20, 6.0),
-    "spill": Belief(0.0, 0.5, 0.40, 6.0),
-    "set": Belief(0.0, 0.8, 0.15, 6.0),
-    "strip": Belief(0.0, 0.8, 0.20, 6.0),
-}
-"""What is believed before the first own job (judgement, no source): the defaults are right, give or take a way of working."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,47 +53,21 @@ class Aside:
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """What own jobs say of one thing: prior, posterior, ``own`` the weight of own data against the prior (0..1), jobs counted and
-    jobs set aside.
+    """What own jobs say of one thing: what was believed before and is now, ``own`` the weight of own data against all that was
+    believed before (0..1), jobs counted and jobs set aside.
     """
 
     what: str
-    prior: Belief
-    belief: Belief
+    prior: Believed
+    belief: Believed
     own: float
     jobs: int
     aside: tuple[Aside, ...]
 
     @property
     def factor(self) -> float:
-        """What the forecast is multiplied by."""
-        return self.belief.factor()
-
-
-def update(prior: Belief, y: Sequence[float], weights: Sequence[float] | None = None) -> Belief:
-    """Return the belief after observations y, each of variance sigma^2 / weight.
-
-    k' = k + sum w; m' = (k m + sum w y) / k'; f' = f + n; f' s'^2 = f s^2 + sum w (y - m_w)^2 + k W (m_w - m)^2 / k'.
-
-    >>> midges = [1.64, 1.70, 1.72, 1.74, 1.82, 1.82, 1.82, 1.90, 2.08]
-    >>> after = update(Belief(1.9, 1.0, 0.1, 1.0), midges)
-    >>> round(after.mean, 3), round(after.sd**2, 3)
-    (1.814, 0.015)
-    """
-    values = np.asarray(y, float)
-    w = np.ones(len(values)) if weights is None else np.asarray(weights, float)
-    k, m, f, s2 = posterior(prior, values, w, np.ones(len(values), bool))
-    return Belief(float(m), float(k), sqrt(float(s2)), float(f))
-
-
-def posterior(prior: Belief, y: Array, w: Array, keep: NDArray[np.bool_]) -> tuple[Array, Array, Array, Array]:
-    """Return weight, mean, freedom and variance after the observations kept; arrays (..., n), the last axis is the jobs."""
-    w = np.where(keep, w, 0.0)
-    k, f = prior.weight + w.sum(-1), prior.freedom + keep.sum(-1)
-    wy = (w * y).sum(-1)
-    m = (prior.weight * prior.mean + wy) / k
-    square = (w * y**2).sum(-1) + prior.weight * prior.mean**2 - k * m**2
-    return k, m, f, (prior.freedom * prior.sd**2 + np.maximum(square, 0.0)) / f
+        """What the forecast is multiplied by; 1 before the first own job."""
+        return self.belief.factor() if self.jobs else 1.0
 
 
 def kept(prior: Belief, y: Array, w: Array) -> tuple[NDArray[np.bool_], Array]:
@@ -172,17 +111,17 @@ def learn(what: str, jobs: Sequence[Finished], prior: Belief | None = None) -> L
             raise KeyError(f"nothing is believed about {what!r}; there are: {', '.join(PRIORS)}")
         prior = PRIORS[what]
     if not jobs:
-        return Learned(what, prior, prior, 0.0, 0, ())
+        return Learned(what, first(prior), first(prior), 0.0, 0, ())
     for job in jobs:
         if not (job.forecast > 0 and job.actual > 0):
             raise ValueError(f"{job.job}: {what} forecast {job.forecast:g}, took {job.actual:g}; both must be above nothing")
     y = np.array([log(job.actual / job.forecast) for job in jobs])
     w = np.array([weight_of(prior, job.spread) for job in jobs])
     keep, seldom = kept(prior, y, w)
-    k, m, f, s2 = posterior(prior, y, w, keep)
-    belief = Belief(float(m), float(k), sqrt(float(s2)), float(f))
+    belief = after(prior, y, w, keep)
     aside = tuple(_aside(what, jobs[int(i)], float(seldom[i])) for i in np.flatnonzero(~keep))
-    return Learned(what, prior, belief, 1.0 - prior.weight / belief.weight, int(keep.sum()), aside)
+    own = (1.0 - belief.usual) * (1.0 - prior.weight / belief.own.weight)
+    return Learned(what, first(prior), belief, own, int(keep.sum()), aside)
 
 
 def weight_of(prior: Belief, spread: float | None) -> float:
@@ -200,7 +139,7 @@ def _aside(what: str, job: Finished, chance: float) -> Aside:
     return Aside(job.job, ratio, chance, says)
 
 
-def bags_by(belief: Belief, needed: float, spread: float, prior: Belief, risk: float) -> tuple[int, float]:
+def bags_by(belief: Believed, needed: float, spread: float, prior: Belief, risk: float) -> tuple[int, float]:
     """Return the fewest whole bags that keep the risk, for a pour that takes ``needed`` by forecast with a relative ``spread``,
     and the chance of running short with them.
     """
