@@ -37,7 +37,7 @@ def _overlaps(form: FormModel, show: Show) -> Iterator[Problem]:
         for prisms, what in ((form.concrete, "concrete"), (form.stone, STONE)):
             if (deep := _deepest(part.prisms, prisms)) > PLAY:
                 yield Problem(
-                    f"part {part.name}", f"lies {show(deep)} deep in the {what}", "Draw one of them smaller; they touch"
+                    f"part {part.name}", f"lies {show(deep)} deep in the {what}", "Measure both again; they touch, no more"
                 )
 
 
