@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_HALF_EVEN, ROUND_HALF_UP, Context, Decimal, DecimalException
+from functools import cache
 from typing import Final
 
 from babel.numbers import (
@@ -58,7 +59,7 @@ class Money:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "amount", exact(self.amount))
-        if not is_currency(self.currency):
+        if not _is_known(self.currency):
             raise ValueError(f"{self.currency!r} is no currency of ISO 4217")
 
     def __add__(self, other: Money) -> Money:
@@ -133,6 +134,8 @@ class Money:
         return str(format_currency(self.amount, self.currency, locale=locale))
 
     def _same(self, other: Money) -> Decimal:
+        if other.__class__ is Money and other.currency == self.currency:
+            return other.amount
         if not isinstance(other, Money):
             raise TypeError(f"money adds to money only, not to {type(other).__name__}")
         if other.currency != self.currency:
@@ -147,6 +150,8 @@ def exact(value: Decimal | int) -> Decimal:
     Traceback (most recent call last):
     TypeError: money is counted in decimals: a float (0.1) is not let in
     """
+    if type(value) is Decimal and value.is_finite():
+        return value
     if isinstance(value, bool) or not isinstance(value, Decimal | int):
         raise TypeError(f"money is counted in decimals: a {type(value).__name__} ({value!r}) is not let in")
     made = Decimal(value)
@@ -155,6 +160,13 @@ def exact(value: Decimal | int) -> Decimal:
     return made
 
 
+@cache
+def _is_known(currency: str) -> bool:
+    """Asked for every amount that is made; the list of currencies does not change while a program runs."""
+    return is_currency(currency)
+
+
+@cache
 def coin(currency: str) -> Decimal:
     """Return the smallest coin of a currency, by the number of decimals of ISO 4217.
 
@@ -172,9 +184,10 @@ def nothing(currency: str) -> Money:
 def total(parts: Iterable[Money], currency: str) -> Money:
     """Return the sum of amounts of one currency; nothing for none."""
     whole = nothing(currency)
+    amount = whole.amount
     for part in parts:
-        whole += part
-    return whole
+        amount = EXACT.add(amount, whole._same(part))
+    return Money(amount, currency)
 
 
 def measured(value: float, places: int = 4) -> Decimal:
