@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from math import sqrt
 
+from crownwright.quantity.display import System
 from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.units import FOOT
 from crownwright.quantity.working import DERIVED, Cite, Figure, Term
 
 Input = tuple[str, str, float | str, str] | tuple[str, str, float | str, str, Cite]
@@ -37,3 +39,14 @@ def times(*parts: Uncertain | float) -> Uncertain:
 def plus(*parts: Uncertain) -> Uncertain:
     """The sum of values that err apart from each other."""
     return Uncertain(sum(part.mean for part in parts), sqrt(sum(part.sd**2 for part in parts)))
+
+
+def run_words(value: Uncertain, units: System) -> str:
+    """Return a length of joint with its spread, in whole feet or tenths of a metre: it was counted on patches.
+
+    >>> run_words(Uncertain(25.0, 1.2), "us"), run_words(Uncertain(25.0, 1.2), "metric")
+    ('82 ft ± 4', '25.0 m ± 1.2')
+    """
+    size, name, decimals = (FOOT, "ft", 0) if units == "us" else (1.0, "m", 1)
+    spread = f" ± {value.sd / size:.{decimals}f}" if value.sd > 0 else ""
+    return f"{value.mean / size:.{decimals}f} {name}{spread}"

@@ -13,7 +13,9 @@ if TYPE_CHECKING:
 KINDS = ("svg", "dxf", "glb", "stl")
 """The kinds of file there are, here too so that naming them loads nothing."""
 
-DRAWINGS = ("readings", "cap-plan", "section-a", "section-b", "edge", "elevation", "view", "form-plan", "cut-bars", "bags")
+DRAWINGS = (
+    "readings", "cap-plan", "section-a", "section-b", "edge", "elevation", "view", "form-plan", "cut-bars", "bags", "stack-faces"
+)  # fmt: skip
 """Drawings of which a plan has one; of "pieces", "assembly" and "stripping" it has as many sheets as they take."""
 
 
@@ -32,6 +34,8 @@ def drawings_named(plan: Plan, name: str) -> tuple[Drawing, ...]:
     """
     if name not in (*DRAWINGS, "pieces", "assembly", "stripping"):
         raise KeyError(f"no drawing {name!r}; there are: {', '.join(DRAWINGS)}, pieces, assembly, stripping")
+    if name == "stack-faces":
+        return _of_the_repair(plan)
     if plan.survey is None or (name != "readings" and plan.cap is None):
         return ()
     if name in ("bags", "cut-bars"):
@@ -39,6 +43,12 @@ def drawings_named(plan: Plan, name: str) -> tuple[Drawing, ...]:
     if name in ("form-plan", "pieces", "assembly", "stripping"):
         return _of_the_form(plan, name) if plan.form is not None else ()
     return _of_the_cap(plan, name)
+
+
+def _of_the_repair(plan: Plan) -> tuple[Drawing, ...]:
+    from crownwright.sheets.drawings.stackfaces import stack_faces
+
+    return (stack_faces(plan),) if plan.repair is not None else ()
 
 
 def _charts(plan: Plan, name: str) -> tuple[Drawing, ...]:

@@ -10,13 +10,13 @@ from crownwright.quantity.display import System, show, show_figure
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.quantity.units import FOOT
 from crownwright.quantity.working import Figure
 from crownwright.repair.condition import Judged
 from crownwright.repair.flues import FluesPlan
 from crownwright.repair.model import After, Material, RepairPlan
 from crownwright.repair.rebuild import RebuildPlan
 from crownwright.repair.repointing import RepointPlan
+from crownwright.repair.tell import run_words
 from crownwright.service.closing import sentence
 from crownwright.service.summary import Line, finding_words
 
@@ -146,17 +146,6 @@ def _flues(plan: FluesPlan, units: System) -> Iterator[Line]:
         if work.piece > 0:
             of = f" of {work.liner.name}" if work.liner else ""
             yield Line("Flue", f"{work.name}: a piece {show(work.piece, 'm', units)} long{of} set on it")
-
-
-def run_words(value: Uncertain, units: System) -> str:
-    """Return a length of joint with its spread, in whole feet or tenths of a metre: it was counted on patches.
-
-    >>> run_words(Uncertain(25.0, 1.2), "us"), run_words(Uncertain(25.0, 1.2), "metric")
-    ('82 ft ± 4', '25.0 m ± 1.2')
-    """
-    size, name, decimals = (FOOT, "ft", 0) if units == "us" else (1.0, "m", 1)
-    spread = f" ± {value.sd / size:.{decimals}f}" if value.sd > 0 else ""
-    return f"{value.mean / size:.{decimals}f} {name}{spread}"
 
 
 def _volume(value: Uncertain, units: System) -> str:

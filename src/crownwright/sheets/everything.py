@@ -16,6 +16,7 @@ from crownwright.sheets.drawings.formplan import form_plan
 from crownwright.sheets.drawings.pieces import piece_sheets
 from crownwright.sheets.drawings.readings import readings_plan
 from crownwright.sheets.drawings.sections import sections
+from crownwright.sheets.drawings.stackfaces import stack_faces
 from crownwright.sheets.drawings.steps import assembly
 from crownwright.sheets.drawings.stripping import stripping
 from crownwright.sheets.drawings.view import cap_view
@@ -23,6 +24,7 @@ from crownwright.sheets.papers.calculations import calculations
 from crownwright.sheets.papers.drawings import drawing_sheets
 from crownwright.sheets.papers.lists import cut_list_paper, shopping_list
 from crownwright.sheets.papers.press import Paper, Size, pdfs
+from crownwright.sheets.papers.repair import repair_scope
 from crownwright.sheets.papers.roofcard import roof_card
 from crownwright.sheets.papers.site import site_plan
 from crownwright.sheets.papers.summary import summary
@@ -48,6 +50,8 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
             found += [form_plan(plan), *piece_sheets(plan), *assembly(plan), *stripping(plan)]
     if plan.form is not None and plan.form.cut is not None:
         found.append(cut_bars(plan.form, plan.job.units))
+    if plan.repair is not None:
+        found.append(stack_faces(plan))
     return tuple(found)
 
 
@@ -56,11 +60,14 @@ def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[
     drawings = drawings_of(plan) if drawings is None else drawings
     pictures = [of for of in drawings if of.name == "view"]
     papers = [summary(plan, pictures), roof_card(plan)]
+    if plan.repair is not None:
+        papers.append(repair_scope(plan, [of for of in drawings if of.name == "stack-faces"]))
     if plan.form is not None:
         papers.append(cut_list_paper(plan))
     if plan.cap is not None:
         papers.append(shopping_list(plan))
-    sheets = [of for of in drawings if of.name not in ("cut-bars", "view")]  # these stand on the cut list and the summary
+    own = ("cut-bars", "view", "stack-faces")  # these stand on the cut list, the summary and the repair
+    sheets = [of for of in drawings if of.name not in own]
     if sheets:
         papers.append(drawing_sheets(plan, sheets))
     if plan.survey is not None:
