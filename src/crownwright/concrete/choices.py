@@ -12,7 +12,8 @@ Slump = Literal["1-2", "3-4", "6-7"]
 class ConcreteChoices:
     """``bag`` names a row of the bag table ("80 lb"); ``risk`` the chance he accepts of running short (0..1), ``promise`` whether
     on every single one, or over many pours (whole bags are rounded with that in mind; none above four times it);
-    ``yield_sd`` relative standard error of a pour's yield; ``spill`` share lost on the way and its standard error;
+    ``yield_sd`` relative standard error of a pour's yield; ``own_yield`` what a bag has given in his own finished jobs, of what
+    is reckoned without them; ``spill`` share lost on the way and its standard error;
     ``portland`` kg added to each bag; ``mortar_bag`` for the bed, ``mortar_waste`` share of it lost.
 
     ``water`` m3 for one bag (None: by slump, on the label's range); ``lower_slump`` and ``upper_slump``, in., of the two lifts;
@@ -24,6 +25,7 @@ class ConcreteChoices:
     risk: float = 0.02
     promise: Literal["every pour", "over many pours"] = "every pour"
     yield_sd: float = 0.03
+    own_yield: float = 1.0
     spill: float = 0.02
     spill_sd: float = 0.01
     portland: float = 0.0

@@ -34,12 +34,15 @@ Promise = Literal["over many pours", "every pour"]
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a pour takes: ``volume`` m3; ``per_bag`` m3 on the label; mean and sd of ln M, what a bag truly gives over that."""
+    """What a pour takes: ``volume`` m3; ``per_bag`` m3 on the label; mean and sd of ln M, what a bag truly gives over that;
+    ``own`` is counted in M already: what a bag has given in the mason's own finished jobs, of what is reckoned without them.
+    """
 
     volume: Uncertain
     per_bag: float
     log_mean: float
     log_sd: float
+    own: float = 1.0
 
     @property
     def bags(self) -> Uncertain:
@@ -70,8 +73,11 @@ class BagCount:
     missing: float
 
 
-def pour_need(volume: Uncertain, per_bag: float, *, yield_sd: float = 0.03, spill: float = 0.02, spill_sd: float = 0.01) -> Need:
-    """Return what a pour takes. ``volume`` m3, ``per_bag`` m3; ``yield_sd`` relative and common to the pour; ``spill`` a share.
+def pour_need(
+    volume: Uncertain, per_bag: float, *, yield_sd: float = 0.03, spill: float = 0.02, spill_sd: float = 0.01, own: float = 1.0
+) -> Need:
+    """Return what a pour takes. ``volume`` m3, ``per_bag`` m3; ``yield_sd`` relative and common to the pour; ``spill`` a share;
+    ``own`` what a bag has given in finished jobs, of what is reckoned without them.
 
     ValueError names an impossible argument.
 
@@ -82,12 +88,13 @@ def pour_need(volume: Uncertain, per_bag: float, *, yield_sd: float = 0.03, spil
         ("volume", volume.mean, 0.0, float("inf")),
         ("yield of a bag", per_bag, 0.0, float("inf")),
         ("share kept after spill", 1.0 - spill, 0.0, 1.0 + 1e-12),
+        ("yield by own jobs", own, 0.0, float("inf")),
     ):
         if not low < value <= high:
             raise ValueError(f"{what} must be above {low:g}, is {value:g}")
     yield_mean, yield_log_sd = _log_moments(1.0, yield_sd)
     kept_mean, kept_log_sd = _log_moments(1.0 - spill, spill_sd)
-    return Need(volume, per_bag, yield_mean + kept_mean, sqrt(yield_log_sd**2 + kept_log_sd**2))
+    return Need(volume, per_bag, yield_mean + kept_mean + log(own), sqrt(yield_log_sd**2 + kept_log_sd**2), own)
 
 
 def short_chance(need: Need, bags: Array) -> Array:

@@ -100,7 +100,9 @@ def pour_for(
 
 def need_for(volume: Uncertain, choices: ConcreteChoices, per_bag: float) -> Need:
     """Return what a volume (m3) takes with the mason's spreads; ``per_bag`` m3 a bag, enriched as chosen."""
-    return pour_need(volume, per_bag, yield_sd=choices.yield_sd, spill=choices.spill, spill_sd=choices.spill_sd)
+    return pour_need(
+        volume, per_bag, yield_sd=choices.yield_sd, spill=choices.spill, spill_sd=choices.spill_sd, own=choices.own_yield
+    )
 
 
 def mortar_for(volume: Uncertain, choices: ConcreteChoices) -> tuple[Need | None, MortarBag | None, BagCount | None]:

@@ -20,16 +20,21 @@ OVER_MANY = "least n not under x, where the mean over f in 0..1 of P(V > (x + f)
 EVERY = "least n with P(V > n y M) ≤ r"
 
 
+OWN_JOBS = Cite("hoeting_1999", "mixture of the usual way and the mason's own, updated by Hoff (2009), 5.3", "from memory")
+
+
 def count_figures(
     key: str, label: str, volume: Uncertain, need: Need, count: BagCount, yield_cite: Cite, promise: Promise
 ) -> tuple[Figure, ...]:
     """Return bags to buy, what they will take, the chance of running short with them and with one fewer, and what is left."""
-    terms = (
+    terms: tuple[Term, ...] = (
         Term("V", f"volume, standard error {volume.sd:.5f} m3", volume.mean, "m3"),
         Term("y", "yield of a bag by its label, portland counted", need.per_bag, "m3", yield_cite),
         Term("M", "what a bag truly gives over its label, spill taken off (median)", exp(need.log_mean), "1", SPREADS),
         Term("τ", "standard error of ln M", need.log_sd, "1", SPREADS),
     )
+    if need.own != 1.0:
+        terms += (Term("o", "of that, by your own finished jobs", need.own, "1", OWN_JOBS),)
     risk = Term("r", "risk accepted of running short", count.risk)
 
     def figure(part: str, what: str, value: float, formula: str, spread: float | None = None) -> Figure:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from crownwright.plan.job import Job
+from crownwright.plan.plan_job import plan_job
+from crownwright.price.hours import HoursChoices
 from crownwright.price.learning import PRIORS, Finished, Held, Learned, held, learn
+from crownwright.price.own_way import own_concrete, own_hours
 from crownwright.quantity.problems import Problem
 
 COLUMNS = ("job", "what", "forecast", "actual", "spread")
@@ -14,10 +18,22 @@ COLUMNS = ("job", "what", "forecast", "actual", "spread")
 
 @dataclass(frozen=True, slots=True)
 class Lessons:
-    """What was learned of each thing, and how the 2 % and the 90 % would have held, each job judged by those before it."""
+    """What was learned of each thing, how the 2 % and the 90 % would have held, each job judged by those before it, and the
+    ``jobs`` themselves: thing -> forecast against actual.
+    """
 
     learned: tuple[Learned, ...]
     held: tuple[Held, ...]
+    jobs: Mapping[str, Sequence[Finished]]
+
+    def of(self, what: str) -> Learned | None:
+        """What was learned of one thing, where there were jobs."""
+        return next((one for one in self.learned if one.what == what), None)
+
+    def hours(self, choices: HoursChoices | None = None) -> HoursChoices | None:
+        """Choices by which hours are reckoned as own jobs say; those given where nothing was learned of hours."""
+        mine = self.of("hours")
+        return choices if mine is None else own_hours(choices or HoursChoices(), mine)
 
 
 def lessons(text: str) -> tuple[Lessons | None, tuple[Problem, ...]]:
@@ -25,13 +41,31 @@ def lessons(text: str) -> tuple[Lessons | None, tuple[Problem, ...]]:
     rows, problems = _rows(text)
     if problems:
         return None, tuple(problems)
+    return lessons_of(rows), ()
+
+
+def lessons_of(rows: Mapping[str, Sequence[Finished]]) -> Lessons:
+    """Return what finished jobs teach: thing -> jobs in the order they were done."""
     whats = [what for what in PRIORS if rows.get(what)]
-    return Lessons(
-        tuple(learn(what, rows[what]) for what in whats), tuple(h for what in whats for h in _held(what, rows[what]))
-    ), ()
+    learned = tuple(learn(what, rows[what]) for what in whats)
+    return Lessons(learned, tuple(h for what in whats for h in _held(what, rows[what])), {what: rows[what] for what in whats})
 
 
-def _held(what: str, jobs: list[Finished]) -> Iterator[Held]:
+def by_own_jobs(job: Job, found: Lessons) -> Job:
+    """Return the job with the yield that own finished jobs say a bag gives; the same job where they say nothing of bags.
+
+    It is planned once by the defaults to see what the pour takes.
+    """
+    learned = found.of("bags")
+    if learned is None or not learned.jobs or job.concrete.own_yield != 1.0:
+        return job
+    plan = plan_job(job, cut_list=False)
+    if plan.concrete is None or plan.cap is None:
+        return job
+    return replace(job, concrete=own_concrete(job.concrete, plan.concrete, plan.cap.volume.all, learned))
+
+
+def _held(what: str, jobs: Sequence[Finished]) -> Iterator[Held]:
     aside = {one.job for one in learn(what, jobs).aside}
     jobs = [job for job in jobs if job.job not in aside]
     for chance, says in ((0.02, "more than was stated for one in fifty"), (0.10, "more than was stated for nine in ten")):

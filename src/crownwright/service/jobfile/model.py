@@ -20,6 +20,7 @@ from crownwright.service.jobfile.entry import (
     Drying,
     Force,
     Insulation,
+    Limit,
     Limits,
     LongText,
     Mass,
@@ -247,6 +248,7 @@ class ConcreteTable(Table):
         "whether that chance holds for every pour, or is what you see over many (no single one above four times it)"
     )
     yield_sd: Share = key("how far a pour's yield wanders from what the bag says, one standard error", le=0.5)
+    own_yield: float = key("what a bag has given in your own finished jobs, of what is reckoned without them: 0.95", ge=0.5, le=2)
     spill: Share = key("share lost on the way up", le=0.5)
     spill_sd: Share = key("its standard error", le=0.2)
     portland: Mass = key("portland cement added to each bag", le=50)
@@ -439,6 +441,17 @@ class DayTable(Table):
     events: list[EventLine] = key("what happened")
 
 
+class RuleLine(Table):
+    """A rule of your local authority, laid over the code set's of the same name."""
+
+    rule: Name = needed("which rule: overhang, liner_proud, joint_sealed ...")
+    says: Text = needed("the rule in plain words")
+    document: Text = needed("where it stands: the document, its edition and the clause")
+    at_least: Limit = key("the least it allows; at_least or at_most or both, or asks")
+    at_most: Limit = key("the most it allows")
+    asks: bool = key("for a rule without a number: true where the thing has to be there, false where it must not")
+
+
 class JobFile(Table):
     """One job: who and where, the readings, and what you decided."""
 
@@ -467,3 +480,4 @@ class JobFile(Table):
     overrides: Limits = key(
         'limits of the rules replaced by what your local authority asks: overhang = "3 in", "liner_proud.at_most" = "6 in"'
     )
+    rules: list[RuleLine] = key("rules of your local authority in full, each with its document", max_length=60)
