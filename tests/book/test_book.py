@@ -74,8 +74,7 @@ def test_taken_out_can_be_brought_back_until_cleared(book: Book) -> None:
 def test_visits_sort_with_the_undated_last(book: Book) -> None:
     with book.writing() as c:
         for k, visit in enumerate((None, "2026-12-03", "2026-12-01")):
-            jobs.begin(c, f"j{k}", "x", HEADING, STAMP)
-            jobs.set_visit(c, f"j{k}", visit, STAMP.at)
+            jobs.begin(c, f"j{k}", "x", HEADING, STAMP, work=jobs.Work("asked", visit))
         assert [r.id for r in jobs.listed(c, order="visit")[0]] == ["j2", "j1", "j0"]
 
 

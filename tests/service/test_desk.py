@@ -39,7 +39,7 @@ from crownwright.service.desk.pair_device import (
 )
 from crownwright.service.desk.pairing import Pairing
 from crownwright.service.desk.plan_of import plan_of
-from crownwright.service.desk.revisions_of import history
+from crownwright.service.desk.revisions_of import history, restore, undo
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.jobfile.syntax import parse_toml
 from crownwright.service.open_job import open_demo
@@ -116,6 +116,15 @@ def test_work_visit_copy_and_taking_out(desk: Desk, demo: str, clock: Any) -> No
     row = set_visit(desk, demo, "2026-12-01")
     assert not isinstance(row, Problem)
     assert row.next_visit == "2026-12-01"
+    assert [r.what for r in history(desk, demo)][:2] == ["next visit: 2026-12-01, was none", "state of work: quoted, was asked"]
+    for state, visit in (("quoted", None), ("asked", None)):
+        undone = undo(desk, BERIT, demo, find_job(desk, demo).head)
+        assert undone is not None
+        assert (undone.state, undone.next_visit) == (state, visit)
+    restored = restore(desk, BERIT, demo, find_job(desk, demo).head, 3)
+    assert (restored.state, restored.next_visit) == ("asked", None), "going back takes back no work done since"
+    set_state(desk, demo, "quoted")
+    set_visit(desk, demo, "2026-12-01")
     copied = copy_job(desk, BERIT, demo, "copy")
     assert not isinstance(copied, Problem)
     assert copied.title == "Weir Cottage, kitchen stack (copy)"
@@ -313,7 +322,7 @@ def test_a_hostile_file_changes_nothing(desk: Desk, data: bytes) -> None:
 def test_a_backup_is_a_book_and_brings_everything_back(desk: Desk, demo: str, tmp_path: Path, clock: Any) -> None:
     filled(desk, demo)
     counts = back_up(desk, tmp_path / "saved.book")
-    assert (counts["revision"], counts["photo"], counts["issued"], counts["conflict"]) == (2, 1, 1, 1)
+    assert (counts["revision"], counts["photo"], counts["issued"], counts["conflict"]) == (3, 1, 1, 1)
     assert sqlite3.connect(tmp_path / "saved.book").execute("PRAGMA integrity_check").fetchone() == ("ok",)
     with pytest.raises(BookError, match="not empty"):
         restore_book(desk, tmp_path / "saved.book")

@@ -40,6 +40,14 @@ class Heading:
 
 
 @dataclass(frozen=True, slots=True)
+class Work:
+    """State of work, and the next visit (ISO 8601 day or time), None where none is set."""
+
+    state: State
+    next_visit: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Stamp:
     """Who did it, from which device, and when (UTC, ISO 8601)."""
 
@@ -48,11 +56,14 @@ class Stamp:
     at: str
 
 
-def begin(connection: Connection, job: str, text: str, heading: Heading, stamp: Stamp, what: str = "begun") -> JobRow:
+def begin(
+    connection: Connection, job: str, text: str, heading: Heading, stamp: Stamp, what: str = "begun", work: Work | None = None
+) -> JobRow:
     """Put a new job in the book. The same ``job`` id again changes nothing and returns what is there."""
     there = find(connection, job)
     if there is not None:
         return there
+    stands = work or Work(STATES[0])
     connection.execute(
         JOB.insert().values(
             id=job,
@@ -61,15 +72,25 @@ def begin(connection: Connection, job: str, text: str, heading: Heading, stamp: 
             title=heading.title,
             customer=heading.customer,
             place=heading.place,
-            state=STATES[0],
-            next_visit=None,
+            state=stands.state,
+            next_visit=stands.next_visit,
             changed_at=stamp.at,
             deleted_at=None,
             search=search_words(heading.title, heading.customer, heading.place),
         )
     )
     connection.execute(
-        REVISION.insert().values(job=job, number=1, made_at=stamp.at, who=stamp.who, device=stamp.device, what=what, text=text)
+        REVISION.insert().values(
+            job=job,
+            number=1,
+            made_at=stamp.at,
+            who=stamp.who,
+            device=stamp.device,
+            what=what,
+            text=text,
+            state=stands.state,
+            next_visit=stands.next_visit,
+        )
     )
     return need(connection, job)
 
@@ -115,18 +136,9 @@ def listed(
     return tuple(_row(row) for row in rows), count
 
 
-def set_state(connection: Connection, job: str, state: State, at: str) -> None:
-    """Write the state of work; ValueError for a word that is none."""
-    if state not in STATES:
-        raise ValueError(f"state {state!r} is not one of {', '.join(STATES)}")
-    need(connection, job)
-    connection.execute(JOB.update().where(JOB.c.id == job).values(state=state, changed_at=at))
-
-
-def set_visit(connection: Connection, job: str, visit: str | None, at: str) -> None:
-    """Write the next visit (ISO 8601 date or time), or None."""
-    need(connection, job)
-    connection.execute(JOB.update().where(JOB.c.id == job).values(next_visit=visit, changed_at=at))
+def touch(connection: Connection, job: str, at: str) -> None:
+    """Write when a job was last changed in this book, whatever times its revisions bear."""
+    connection.execute(JOB.update().where(JOB.c.id == job).values(changed_at=at))
 
 
 def take_out(connection: Connection, job: str, at: str) -> None:

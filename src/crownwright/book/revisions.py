@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, Row, select
 
 from crownwright.book.ids import can_be_number
-from crownwright.book.jobs import Heading, JobRow, Stamp, need
+from crownwright.book.jobs import Heading, JobRow, Stamp, Work, need
 from crownwright.book.schema import ENTRY, JOB, REVISION, search_words
 
 
 @dataclass(frozen=True, slots=True)
 class RevisionRow:
-    """A line in the list of revisions: its number, who made it, when and from which device, what changed in words."""
+    """A line in the list of revisions: its number, who made it, when and from which device, what changed in words; state of work
+    and next visit as it left them (no state: kept before they were).
+    """
 
     number: int
     made_at: str
@@ -22,6 +24,8 @@ class RevisionRow:
     device: str
     what: str
     restores: int | None
+    state: str | None = None
+    next_visit: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +40,13 @@ class Revision:
     what: str
     restores: int | None
     text: str
+    state: str | None = None
+    next_visit: str | None = None
 
     @property
     def row(self) -> RevisionRow:
         """Its line in the list."""
-        return RevisionRow(self.number, self.made_at, self.who, self.device, self.what, self.restores)
+        return RevisionRow(*(getattr(self, name) for name in RevisionRow.__slots__))
 
 
 class StaleError(Exception):
@@ -62,7 +68,7 @@ def numbered(connection: Connection, job: str, number: int) -> Revision:
     row = connection.execute(wanted).one_or_none() if can_be_number(number) else None
     if row is None:
         raise KeyError(f"no revision {number} of job {job!r}")
-    return Revision(row.job, row.number, row.made_at, row.who, row.device, row.what, row.restores, row.text)
+    return _revision(row)
 
 
 def history(connection: Connection, job: str) -> tuple[RevisionRow, ...]:
@@ -77,13 +83,29 @@ def texts(connection: Connection, job: str, after: int = 0) -> Iterator[Revision
     """Every revision with its text that came after number ``after``, oldest first."""
     wanted = select(REVISION).where(REVISION.c.job == job, REVISION.c.number > after).order_by(REVISION.c.number)
     for r in connection.execute(wanted):
-        yield Revision(r.job, r.number, r.made_at, r.who, r.device, r.what, r.restores, r.text)
+        yield _revision(r)
+
+
+def _revision(row: Row[tuple[object, ...]]) -> Revision:
+    return Revision(*(getattr(row, name) for name in Revision.__slots__))
 
 
 def add(
-    connection: Connection, job: str, on: int, text: str, heading: Heading, stamp: Stamp, what: str, restores: int | None = None
+    connection: Connection,
+    job: str,
+    on: int,
+    text: str,
+    heading: Heading,
+    stamp: Stamp,
+    what: str,
+    restores: int | None = None,
+    work: Work | None = None,
 ) -> JobRow:
-    """Save a new revision on top of revision ``on``. Raises `StaleError` when that is not the newest any more."""
+    """Save a new revision on top of revision ``on``. Raises `StaleError` when that is not the newest any more.
+
+    ``work`` is the state of work and next visit that it brings, None where it leaves them as they are.
+    """
+    moved = {} if work is None else {"state": work.state, "next_visit": work.next_visit}
     changed = connection.execute(
         JOB.update()
         .where(JOB.c.id == job, JOB.c.head == on)
@@ -94,16 +116,27 @@ def add(
             place=heading.place,
             search=search_words(heading.title, heading.customer, heading.place),
             changed_at=stamp.at,
+            **moved,
         )
     )
     if changed.rowcount != 1:
         raise StaleError(job, need(connection, job).head)
+    row = need(connection, job)
     connection.execute(
         REVISION.insert().values(
-            job=job, number=on + 1, made_at=stamp.at, who=stamp.who, device=stamp.device, what=what, restores=restores, text=text
+            job=job,
+            number=on + 1,
+            made_at=stamp.at,
+            who=stamp.who,
+            device=stamp.device,
+            what=what,
+            restores=restores,
+            text=text,
+            state=row.state,
+            next_visit=row.next_visit,
         )
     )
-    return need(connection, job)
+    return row
 
 
 def entry_seen(connection: Connection, entry: str) -> int | None:

@@ -76,6 +76,8 @@ REVISION = Table(
     Column("what", String(400), nullable=False),  # in words, for the list of revisions
     Column("restores", Integer),  # number of the revision whose text an undo brought back
     Column("text", Text, nullable=False),
+    Column("state", String(40)),  # state of work as this revision left it; null in revisions older than these two columns
+    Column("next_visit", String(32)),
 )
 
 ENTRY = Table(
@@ -176,10 +178,19 @@ def _a_shelf(connection: Connection) -> None:
     META.create_all(connection, [SHELF])
 
 
+def _work_in_revisions(connection: Connection) -> None:
+    """State of work and next visit kept with every revision, so that changing them can be undone."""
+    there = {column["name"] for column in inspect(connection).get_columns("revision")}
+    for name, kind in (("state", "VARCHAR(40)"), ("next_visit", "VARCHAR(32)")):
+        if name not in there:
+            connection.execute(text(f"ALTER TABLE revision ADD COLUMN {name} {kind}"))
+
+
 MIGRATIONS: tuple[tuple[str, Callable[[Connection], None]], ...] = (
     ("2026-11 first tables", _first_tables),
     ("2026-11 words to search by", _words_to_search_by),
     ("2026-11 a shelf", _a_shelf),
+    ("2026-11 work in revisions", _work_in_revisions),
 )
 """In order; each runs once, in a transaction together with its record. A step finds the tables as any version since its own may
 have made them, so it adds only what is not there.

@@ -19,20 +19,39 @@ from crownwright.service.desk.open_desk import Desk
 from crownwright.web.forms import read_posted
 from crownwright.web.guard import Guard
 from crownwright.web.page import STATIC, version
-from crownwright.web.pages import cap, drawing, entries, form, money, overview, papers, pour, rules, the_book
+from crownwright.web.pages import (
+    cap,
+    days,
+    drawing,
+    entries,
+    form,
+    money,
+    overview,
+    papers,
+    phones,
+    pour,
+    pour_day,
+    rules,
+    the_book,
+    up_top,
+)
 from crownwright.web.trouble import Trouble, trouble_page
 
 PAGES = (
     the_book,
     overview,
     entries,
+    up_top,
     cap,
     form,
     pour,
+    days,
     rules,
     papers,
     money,
+    pour_day,
     drawing,
+    phones,
 )
 """Every page module, in the order of a job; its ``SHEETS`` stand in the list of sheets in this order."""
 
@@ -47,7 +66,14 @@ def build_app(desk: Desk, *, lan: bool = False, hosts: Collection[str] = (), own
         owner: who works at the desk, for the record of changes; left out, this user.
         port: where it will listen, for the address shown to phones.
     """
-    app = FastAPI(title="Crownwright", docs_url=None, redoc_url=None, openapi_url=None, dependencies=[Depends(read_posted)])
+    app = FastAPI(
+        title="Crownwright",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url=None,
+        dependencies=[Depends(read_posted)],
+        telemetry={"tracing": False, "metrics": False, "logs": False, "auto_configure": False},
+    )
     app.state.desk, app.state.lan, app.state.hosts, app.state.port = desk, lan, tuple(hosts), port
     app.state.owner = owner = owner or user_name()
     app.state.sheets = tuple(sheet for module in PAGES for sheet in getattr(module, "SHEETS", ()))

@@ -16,7 +16,7 @@ from sqlalchemy.exc import IntegrityError
 from crownwright.book import conflicts, issued, jobs, photos, revisions
 from crownwright.book.conflicts import Conflict
 from crownwright.book.issued import IssuedRow
-from crownwright.book.jobs import STATES, JobRow, Stamp
+from crownwright.book.jobs import STATES, JobRow, Stamp, Work
 from crownwright.book.photos import PhotoRow, Pictures
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.add_photo import LONGEST_NOTE, bare_name
@@ -104,20 +104,24 @@ def _take_in(c: Connection, desk: Desk, by: By, files: Mapping[str, bytes], deve
     told = _word(book.get("id"), 100)
     beside = not _ID.fullmatch(told) or jobs.find(c, told) is not None
     job = new_id() if beside else told
-    _revisions(c, desk, by, job, files)
+    _revisions(c, desk, by, job, files, _work(book, Work(STATES[0])))
     for row in _lines(files, "photos"):
         _photo(c, desk, job, row, developed, beside)
     for row in _lines(files, "papers"):
         _paper(c, desk, job, row, files, beside)
     for row in _lines(files, "conflicts"):
         _conflict(c, desk, job, row, beside)
-    state = next((s for s in STATES if s == book.get("state")), STATES[0])
-    jobs.set_state(c, job, state, desk.now())
-    jobs.set_visit(c, job, _time(book.get("next_visit")), desk.now())
+    jobs.touch(c, job, desk.now())
     return jobs.need(c, job)
 
 
-def _revisions(c: Connection, desk: Desk, by: By, job: str, files: Mapping[str, bytes]) -> None:
+def _work(told: Mapping[str, Any], otherwise: Work) -> Work:
+    """State of work and next visit as told; a file made before revisions had them tells how they stood at the end alone."""
+    state = next((s for s in STATES if s == told.get("state")), None)
+    return otherwise if state is None else Work(state, _time(told.get("next_visit")))
+
+
+def _revisions(c: Connection, desk: Desk, by: By, job: str, files: Mapping[str, bytes], end: Work) -> None:
     rows = _lines(files, "revisions") or [{}]
     for k, row in enumerate(rows, 1):
         text = _text(files, f"revisions/{k:05d}.toml" if "revisions.toml" in files and row else "job.toml")
@@ -127,11 +131,12 @@ def _revisions(c: Connection, desk: Desk, by: By, job: str, files: Mapping[str, 
         who, device = (_word(row.get(key), most) for key, most in (("who", 120), ("device", 40)))
         made = Stamp(who or by.who, device or by.device, _time(row.get("made_at")) or desk.now())
         what = _word(row.get("what"), 400) or "taken in"
+        work = end if k == len(rows) else _work(row, end)
         if k == 1:
-            jobs.begin(c, job, text, heading_of(text), made, what)
+            jobs.begin(c, job, text, heading_of(text), made, what, work)
         else:
             restores = _number(row.get("restores"), k - 1)
-            revisions.add(c, job, k - 1, text, heading_of(text), made, what, restores)
+            revisions.add(c, job, k - 1, text, heading_of(text), made, what, restores, work)
 
 
 def _photo(c: Connection, desk: Desk, job: str, row: Mapping[str, Any], developed: Mapping[str, Pictures], beside: bool) -> None:

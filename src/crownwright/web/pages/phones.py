@@ -61,8 +61,8 @@ def pair(request: Request, desk: TheDesk, by: Asker, posted: Posting) -> Respons
     paired = pair_device(desk, posted.text("code"), posted.text("name"))
     if isinstance(paired, Problem):
         status = 429 if "too many" in paired.what else 422
-        context = {"code": posted.text("code")[:40], "name": posted.text("name")[:120], "fault": paired}
-        return page(request, "pair.html", sheet="Let this phone in", status=status, **context)
+        code, name = posted.text("code")[:40], posted.text("name")[:120]
+        return page(request, "pair.html", sheet="Let this phone in", status=status, code=code, name=name, fault=paired)
     answer = go("/", f"{paired.device.name} is let in")
     answer.headers.append("set-cookie", cookie(DEVICE, paired.token, secure=request.url.scheme == "https"))
     return answer
