@@ -53,11 +53,13 @@ def build_parser() -> argparse.ArgumentParser:
     )
     draw = command("draw", "draw a plan", verbs.draw, job=True, into=folder)
     draw.add_argument("--as", dest="kinds", default="svg,dxf,glb,stl", metavar="KINDS", help="kinds of file: svg,dxf,glb,stl")
-    command("papers", "write the papers of a plan as PDF", verbs.papers, job=True, into=folder, paper=True)
+    papers = command("papers", "write the papers of a plan as PDF", verbs.papers, job=True, into=folder, paper=True)
     explain = command("explain", "explain a figure: formula, inputs, source, how sure it is", verbs.explain, job=True)
     explain.add_argument(
         "key", metavar="KEY", nargs="?", default="", help="the figure, like cap.volume, or how it begins; left out, a list"
     )
+    for sub in (plan, draw, papers, explain):
+        sub.add_argument("--rules", metavar="FILE", type=Path, help="file of local rules to compare with, laid under the job's own")
     command("schema", "write the JSON Schema of the job file", verbs.schema, into="file to write; left out, the screen")
     command(
         "demo",

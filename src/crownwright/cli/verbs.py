@@ -41,7 +41,7 @@ FILE_SAYS = {
 
 def plan(args: Namespace) -> Answer:
     """Plan a job file: summary, papers, drawings."""
-    opened = open_named(args.job)
+    opened = open_named(args.job, args.rules)
     if opened.job is None:
         return bad_job(opened)
     return _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"), no_files=args.no_files)
@@ -105,7 +105,7 @@ def explain(args: Namespace) -> Answer:
     """Explain a figure, or list them."""
     from crownwright.service.plan_a_job import plan_a_job
 
-    opened = open_named(args.job)
+    opened = open_named(args.job, args.rules)
     if opened.job is None:
         return bad_job(opened)
     with patience("Planning"):
@@ -232,7 +232,7 @@ def _files(args: Namespace, make: Callable[[Planned], Iterable[tuple[str, bytes]
     """Plan a job and write only some of its files."""
     from crownwright.service.plan_a_job import plan_a_job
 
-    opened = open_named(args.job)
+    opened = open_named(args.job, args.rules)
     if opened.job is None:
         return bad_job(opened)
     folder = args.into or Path(f"{_stem(args.job)}-plan")
@@ -280,11 +280,12 @@ def _one_file(path: Path, data: bytes, then: str) -> Answer:
     return Answer(Code.DONE, f"Wrote {done}", next=then, data={"files": [done]})
 
 
-def open_named(job: str) -> Opened:
-    """Open the job file of that name, or what comes down a pipe."""
-    from crownwright.service.open_job import open_bytes, open_file
+def open_named(job: str, rules: Path | None = None) -> Opened:
+    """Open the job file of that name, or what comes down a pipe; lay the local rules of a file under its own."""
+    from crownwright.service.open_job import open_bytes, open_file, with_rules_of
 
-    return open_bytes(sys.stdin.buffer.read(), "the pipe") if job == "-" else open_file(Path(job))
+    opened = open_bytes(sys.stdin.buffer.read(), "the pipe") if job == "-" else open_file(Path(job))
+    return opened if rules is None else with_rules_of(opened, rules)
 
 
 def bad_job(opened: Opened) -> Answer:

@@ -127,7 +127,8 @@ class RuleSet:
         """Return the same set with the job's own rules in place of, or added to, the set's."""
         for one in local:
             pick(RULES, one.name, "cap rule")
-        return RuleSet(self.name, self.title, MappingProxyType({**self.rules, **{one.name: (one,) for one in local}}))
+        laid = {name: tuple(one for one in local if one.name == name) for name in dict.fromkeys(one.name for one in local)}
+        return RuleSet(self.name, self.title, MappingProxyType({**self.rules, **laid}))
 
 
 @cache
@@ -169,6 +170,18 @@ def conflicts(name: str) -> tuple[tuple[str, Rule], ...]:
     """
     pick(RULES, name, "cap rule")
     return tuple((which, _own(which)[2][name]) for which in rule_sets() if name in _own(which)[2])
+
+
+def rule_unit(name: str) -> str | None:
+    """Return the SI unit that a rule is measured in ("m", "rad", "1"), None for a yes-or-no rule; KeyError for no rule at all.
+
+    >>> rule_unit("overhang"), rule_unit("drip")
+    ('m', None)
+    """
+    said = [rule for _, rule in conflicts(name)]
+    if said and all(rule.asks is not None for rule in said):
+        return None
+    return next((rule.unit for rule in said if rule.asks is None), "1")
 
 
 def local_rule(key: str, value: float) -> Rule:

@@ -11,7 +11,7 @@ import numpy as np
 from crownwright.cap.model import CapDesign
 from crownwright.checks.job import Case, check_job, figures_job
 from crownwright.codes.aci_305r_2010 import mix_temperature
-from crownwright.codes.cap_rules import RuleSet, rule_set
+from crownwright.codes.cap_rules import RuleSet
 from crownwright.concrete.batches import Site, plan_batches
 from crownwright.concrete.early import saying
 from crownwright.concrete.mixing import Conditions, MixingPlan, mixing_for
@@ -185,7 +185,7 @@ def with_strength_at_strip(plan: Plan, strip: StripRule, cure: CurePlan) -> Plan
 
 
 def _rules(plan: Plan) -> RuleSet:
-    return rule_set(plan.job.code_set, dict(plan.job.overrides))
+    return plan.job.rule_set()
 
 
 def _from(site: Site, cure: CurePlan) -> Site:

@@ -9,6 +9,7 @@ from typing import Literal
 
 from crownwright.cap.choices import CapChoices
 from crownwright.checks.choices import CheckChoices
+from crownwright.codes.cap_rules import Rule, RuleSet, rule_set
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
@@ -24,7 +25,7 @@ Units = Literal["us", "metric"]
 class Job:
     """``title`` of the job; ``place`` and ``customer`` as they should stand on papers; ``code_set`` names the rules
     it is compared with; ``units`` for typing and showing. ``overrides`` replaces single limits of the code set (key
-    -> SI value) by what the local authority asks.
+    -> SI value) by what the local authority asks; ``rules`` are its rules in full, laid over the set's.
     """
 
     title: str
@@ -37,6 +38,7 @@ class Job:
     notes: str = ""
     code_set: str = "us-model"
     overrides: tuple[tuple[str, float], ...] = ()
+    rules: tuple[Rule, ...] = ()
     surroundings: Surroundings = field(default_factory=Surroundings)
     cap: CapChoices = field(default_factory=CapChoices)
     form: FormChoices = field(default_factory=FormChoices)
@@ -46,3 +48,10 @@ class Job:
     day: TheDay = field(default_factory=TheDay)
     quote: QuoteChoices = field(default_factory=QuoteChoices)
     repair: RepairRecord | None = None
+
+    def rule_set(self) -> RuleSet:
+        """Return the rules that bind this job: its code set with what the local authority asks laid over it.
+
+        Raises KeyError for a code set that does not exist, naming those that do.
+        """
+        return rule_set(self.code_set, dict(self.overrides)).with_local(*self.rules)

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from crownwright import __version__
 from crownwright.cap.design import design_cap
 from crownwright.checks.job import Case, check_job, figures_job, what_matters
-from crownwright.codes.cap_rules import rule_set
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
@@ -40,7 +39,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
     field data. ``cut_list=False`` leaves out the search for the best cutting of the lumber (the slowest step), for a redraw
     while values change. Raises KeyError for a code set that does not exist, naming those that do.
     """
-    rules = rule_set(job.code_set, dict(job.overrides))
+    rules = job.rule_set()
     survey, problems = adjust(job.readings)
     if survey is None:
         return Plan(job, __version__, None, None, None, None, (), (), problems)

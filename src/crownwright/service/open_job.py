@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import resources
 from pathlib import Path
 
@@ -39,6 +39,18 @@ def open_text(text: str, name: str) -> Opened:
     """Open a job from the text of its file."""
     job, problems = parse_job(text, name)
     return Opened(name, text, job, problems)
+
+
+def with_rules_of(opened: Opened, path: Path) -> Opened:
+    """Lay the local rules of a file under the job's own; what is wrong with that file joins what is wrong with the job."""
+    from crownwright.service.jobfile.rules_file import read_rules, with_rules
+
+    rules, problems = read_rules(path)
+    if opened.job is None or problems:
+        said = tuple(replace(one, where=f"{path.name}, {one.where}") for one in problems if path.name not in one.where)
+        named = (*(one for one in problems if path.name in one.where), *said)
+        return replace(opened, job=None, problems=(*opened.problems, *named))
+    return replace(opened, job=with_rules(opened.job, rules))
 
 
 def open_demo() -> Opened:

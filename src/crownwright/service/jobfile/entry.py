@@ -218,4 +218,6 @@ Insulation = Annotated[float, BeforeValidator(_measure("insulation", 0.0, 5.0, "
 Drying = Annotated[float, BeforeValidator(_measure("drying", 0.0, 0.01, "no evaporation")), _MEASURE, Kind("drying")]
 Limits = Annotated[dict[str, Any], WithJsonSchema({"type": "object", "additionalProperties": LENGTH_SCHEMA})]
 """Limits of the code set by name. Each is read by the unit of its rule, which only the code set knows (`names.limits`)."""
+Limit = Annotated[Any, WithJsonSchema(LENGTH_SCHEMA)]
+"""A limit of a rule, read likewise."""
 Price = Annotated[str, PlainValidator(_money), _LENGTH]

@@ -5,15 +5,20 @@ the values as typed, so that these faults are told together with those of the ke
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
 from itertools import pairwise
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from crownwright.quantity.lengths import Bare, Reading, parse_length
 from crownwright.quantity.measures import parse_measure
 from crownwright.quantity.problems import Problem
+from crownwright.quantity.working import Cite
 from crownwright.service.jobfile.entry import as_text, described, read_text_length
 from crownwright.service.jobfile.faults import Fault
 from crownwright.service.jobfile.places import Path
+
+if TYPE_CHECKING:
+    from crownwright.codes.cap_rules import Rule
 
 Raw = Mapping[str, Any]
 
@@ -34,6 +39,52 @@ def limits(raw: Raw, bare: Bare | None) -> tuple[tuple[tuple[str, float], ...], 
         else:
             values.append((key, found))
     return tuple(values), faults
+
+
+def local_rules(raw: Raw, bare: Bare | None) -> tuple[tuple[Rule, ...], list[Fault]]:
+    """The rules of the local authority, and what is wrong with them; lines without a known rule are left to the model to tell."""
+    from crownwright.codes.cap_rules import RULES
+
+    rules: list[Rule] = []
+    faults: list[Fault] = []
+    for i, line in _lines(raw, "rules"):
+        name = line.get("rule")
+        if not isinstance(name, str):
+            continue
+        if name not in RULES:
+            near = get_close_matches(name, RULES, n=1)
+            remedy = f"Did you mean “{near[0]}”?" if near else "Rules: " + ", ".join(RULES)
+            faults.append(Fault(("rules", i, "rule"), f"no rule is called {described(name)}", remedy))
+            continue
+        found = _local_rule(("rules", i), name, line, bare)
+        if isinstance(found, list):
+            faults += found
+        else:
+            rules.append(found)
+    return tuple(rules), faults
+
+
+def _local_rule(path: Path, name: str, line: Raw, bare: Bare | None) -> Rule | list[Fault]:
+    from crownwright.codes.cap_rules import Rule, rule_unit
+
+    unit, bounds = rule_unit(name), {key: line[key] for key in ("at_least", "at_most") if key in line}
+    if unit is None and bounds:
+        return [Fault((*path, key), f"{name} is a rule without a number", "Write asks = true or false") for key in bounds]
+    if unit is not None and "asks" in line:
+        return [Fault((*path, "asks"), f"{name} is measured", "Write at_least, at_most or both")]
+    if not bounds and "asks" not in line:
+        remedy = "Write asks = true or false" if unit is None else "Write at_least, at_most or both"
+        return [Fault(path, "the rule asks for nothing", remedy)]
+    read = {key: _limit(f"{name}.{key}", typed, bare) for key, typed in bounds.items()}
+    faults = [Fault((*path, key), one.what, one.remedy) for key, one in read.items() if isinstance(one, Problem)]
+    low, high = ((one if isinstance(one, float) else None) for one in (read.get("at_least"), read.get("at_most")))
+    if low is not None and high is not None and low > high:
+        faults.append(Fault((*path, "at_most"), "the most is less than the least", "Look at both again"))
+    if faults:
+        return faults
+    cite = Cite("local_rule", str(line.get("document", "")), "entered")
+    asks = line.get("asks")
+    return Rule(name, str(line.get("says", "")), cite, low, high, unit or "1", asks if isinstance(asks, bool) else None)
 
 
 def _limit(key: str, typed: Any, bare: Bare | None) -> float | Problem:
@@ -66,6 +117,7 @@ def _rule_faults(raw: Raw, bare: Bare | None) -> Iterator[Fault]:
     if isinstance(name, str) and name not in rule_sets():
         yield Fault(("code_set",), f"{described(name)} is no set of rules known here", "Known: " + ", ".join(rule_sets()))
     yield from limits(raw, bare)[1]
+    yield from local_rules(raw, bare)[1]
 
 
 def _day_faults(raw: Raw) -> Iterator[Fault]:

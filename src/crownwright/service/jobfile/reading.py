@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from crownwright.cap.choices import CapChoices
 from crownwright.checks.choices import Appliance, CheckChoices, People, StrapChoices
+from crownwright.codes.cap_rules import Rule
 from crownwright.concrete.batches import Site
 from crownwright.concrete.choices import usual_concrete
 from crownwright.concrete.strip import Stripping
@@ -40,7 +41,7 @@ from crownwright.service.jobfile.model import (
     ReadingsTable,
     SurroundingsTable,
 )
-from crownwright.service.jobfile.names import limits, name_faults
+from crownwright.service.jobfile.names import limits, local_rules, name_faults
 from crownwright.service.jobfile.places import key_lines
 from crownwright.service.jobfile.quote_tables import quote_of
 from crownwright.service.jobfile.repair_tables import repair_of
@@ -128,7 +129,7 @@ def parse_job(text: str, name: str = "job file") -> Outcome:
     problems = toml.problems if toml.problems and not toml.values else (*toml.problems, *_told(faults, toml.text, name))
     if problems or model is None:
         return None, problems
-    return _job(model, limits(toml.values, bare)[0]), ()
+    return _job(model, limits(toml.values, bare)[0], local_rules(toml.values, bare)[0]), ()
 
 
 def _no(where: str, what: str, remedy: str) -> tuple[None, tuple[Problem, ...]]:
@@ -148,7 +149,7 @@ def bare_unit(values: Mapping[str, Any]) -> Bare | None:
     return BARE_DEFAULT.get(units, "in") if isinstance(units, str) else "in"
 
 
-def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
+def _job(model: JobFile, overrides: tuple[tuple[str, float], ...], rules: tuple[Rule, ...]) -> Job:
     typed = model.typed()
     typed.pop("bare_numbers", None)
     survey = typed.pop("readings", None) or typed.pop("quick")
@@ -157,6 +158,7 @@ def _job(model: JobFile, overrides: tuple[tuple[str, float], ...]) -> Job:
         typed["overrides"] = overrides
     else:
         typed.pop("overrides", None)
+    typed["rules"] = rules
     usual = usual_concrete(model.units or "us")
     typed.setdefault("concrete", ConcreteTable())
     makers = {

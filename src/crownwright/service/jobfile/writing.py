@@ -12,6 +12,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from crownwright.codes.cap_rules import Rule
 from crownwright.concrete.choices import ConcreteChoices, usual_concrete
 from crownwright.plan.job import Job
 from crownwright.quantity.display import LONG
@@ -128,6 +129,8 @@ class _Writer:
     def item(self, inner: list[type[BaseModel]], part: Any) -> Value:
         if isinstance(part, Length):
             return self.reading(part)
+        if isinstance(part, Rule):
+            return self.rule(part)
         return self.table(inner[0], part) if inner else part
 
     def text(self, kind: str, value: Any) -> Value:
@@ -148,6 +151,13 @@ class _Writer:
         tries = us + metric if self.units == "us" else metric + us
         exact = format(Decimal(repr(metres)), "f") + " m"
         return next((text for text in tries if _is(text, metres)), exact)
+
+    def rule(self, rule: Rule) -> Value:
+        """A local rule as its line: its bounds in the unit of the rule."""
+        line: dict[str, Value] = {"rule": rule.name, "says": rule.says, "document": rule.cite.clause}
+        bounds = {"at_least": rule.at_least, "at_most": rule.at_most}
+        line |= {key: self.limit(f"{rule.name}.{key}", bound) for key, bound in bounds.items() if bound is not None}
+        return line if rule.asks is None else {**line, "asks": rule.asks}
 
     def limit(self, key: str, value: float) -> str:
         from crownwright.codes.cap_rules import local_rule
