@@ -15,6 +15,7 @@ from crownwright.repair.flues import FluesPlan, plan_flues
 from crownwright.repair.model import After, RepairPlan
 from crownwright.repair.rebuild import RebuildPlan, plan_rebuild
 from crownwright.repair.record import RepairRecord
+from crownwright.repair.replacing import plan_replacing
 from crownwright.repair.repointing import DAMP, DAMP_CITE, RepointPlan, plan_repointing
 from crownwright.repair.stack import Stack, stack_of
 from crownwright.survey.model import Survey
@@ -40,21 +41,23 @@ def plan_repair(
     rebuild = plan_rebuild(record, condition, stack, _hollow(survey, stack, cap), cap.weight.mean if cap else None)
     rebuilt = 0.0 if rebuild is None else rebuild.depth.mean
     repointing = plan_repointing(record, stack, rebuilt)
+    replacing = plan_replacing(condition, stack, rebuilt)
     fits, soffit = ((), None) if cap is None else (cap.flues, cap.soffit)
     flues = plan_flues(survey.flues, fits, record.flues, soffit, rebuild is not None)
     between = price_between(rebuild, stack, bags, per_bag)
-    parts = [part for part in (rebuild, repointing, flues) if part is not None]
+    parts = [part for part in (rebuild, repointing, replacing, flues) if part is not None]
     return RepairPlan(
         record=record,
         condition=condition,
         repointing=repointing,
         rebuild=rebuild,
+        replacing=replacing,
         flues=flues,
         between=between,
         materials=tuple(line for part in parts for line in part.materials if line.amount > 0),
         tasks=tuple(task for part in parts for task in part.tasks),
         cap_after=_cap_after(rebuild, repointing, flues),
-        findings=(*condition.findings, *(f for part in parts for f in part.findings)),
+        findings=(*condition.findings, *(f for part in (rebuild, repointing, flues) if part for f in part.findings)),
         figures=(*condition.figures, *(f for part in parts for f in part.figures), *(between.figures if between else ())),
         problems=check_record(record, stack),
     )

@@ -10,13 +10,15 @@ from crownwright.codes.astm_c270 import mortar_types
 from crownwright.codes.unit_weights import materials
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import INCH
-from crownwright.repair.record import RepairRecord, Sample
+from crownwright.repair.record import RebuildChoices, RepairRecord, Sample
 from crownwright.repair.stack import Stack
 from crownwright.survey.readings import Length
 
 WIDEST_JOINT = 4 * INCH
 """No joint is wider (a judgement)."""
 DEEPEST_JOINT = 24 * INCH
+LOOSE = ("loose units", "missing units")
+"""Findings that a course is taken down for."""
 
 
 def check_work(record: RepairRecord, stack: Stack) -> tuple[Problem, ...]:
@@ -84,7 +86,27 @@ def _repoint(record: RepairRecord, stack: Stack) -> Iterator[Problem]:
         yield Problem("repair.repoint.height", what, "Measure it from the top of the stone")
 
 
+def _how_far(record: RepairRecord, stack: Stack) -> Iterator[Problem]:
+    """Where something calls for rebuilding: whether it can be told how far down."""
+    loose = [(n, seen) for n, seen in enumerate(record.seen, 1) if seen.what in LOOSE]
+    choices = record.rebuild or RebuildChoices()
+    if (record.rebuild is None and not loose) or choices.depth is not None:
+        return
+    counted = choices.courses is not None or any(seen.course is not None for _, seen in loose)
+    for n, seen in loose:
+        if seen.course is None and not choices.courses:
+            yield Problem(
+                f"repair.seen[{n}].course", f"{seen.what}, but not how far down", "Add course, and to_course, from the top"
+            )
+    if not counted and not loose:
+        yield Problem("repair.rebuild", "how far down is not told", "Add courses, or a depth, or the courses of the loose units")
+    if counted and stack.course is None:
+        what = "courses are counted, but not how high one is"
+        yield Problem("repair.units.course", what, "Add course under [repair] units: its height with the joint; or rebuild.depth")
+
+
 def _rebuild(record: RepairRecord, stack: Stack) -> Iterator[Problem]:
+    yield from _how_far(record, stack)
     choices = record.rebuild
     if choices is None:
         return

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from crownwright.repair.condition import Condition
     from crownwright.repair.flues import FluesPlan
     from crownwright.repair.rebuild import RebuildPlan
+    from crownwright.repair.replacing import Replacing
     from crownwright.repair.repointing import RepointPlan
 
 
@@ -40,12 +41,15 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class After:
-    """A task may begin only ``wait`` seconds after ``task`` (its key) has ended; ``why`` in words, on whose word."""
+    """A task may begin only ``wait`` seconds after ``task`` (its key) has ended; ``why`` in words, on whose word. ``most``
+    seconds: not later than that after it either (None: as late as one likes).
+    """
 
     task: str
     wait: float
     why: str
     cite: Cite
+    most: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,7 @@ class RepairPlan:
     condition: Condition
     repointing: RepointPlan | None = None
     rebuild: RebuildPlan | None = None
+    replacing: Replacing | None = None
     flues: FluesPlan | None = None
     between: Between | None = None
     materials: tuple[Material, ...] = ()

@@ -69,6 +69,28 @@ def choose_mortar(where: str, fixed: str, hardness: Hardness | None, exposure: E
     return MortarChoice(name, wanted, why, tuple(found))
 
 
+def choose_laying_mortar(where: str, fixed: str, hardness: Hardness | None) -> MortarChoice:
+    """Choose the mortar that courses at the top of a stack are laid in: fixed by hand, else what the standard's guide names for a
+    parapet (N), which stands as open to weather. Where the brief would have it softer, both are told.
+    """
+    guide = grid("selection")
+    name = fixed or str(guide.cell("parapet", "recommended"))
+    why = "fixed by hand" if fixed else "as for a parapet"
+    wanted = None if hardness is None else suggested(hardness, "severe")
+    subject, rule = f"mortar type {name}", "mortar to lay courses that freeze wet"
+    if _harder("N", name):
+        act = f"Take type {USUAL}, or keep type {name} off the top courses"
+        return MortarChoice(name, wanted, why, (Finding(f"{where}.frost", rule, guide.cite, subject, Verdict.SHORT, act),))
+    found = [Finding(f"{where}.frost", rule, guide.cite, subject, Verdict.OK)]
+    if wanted is not None and _harder(name, wanted):
+        act = (
+            f"The brief would lay such units in type {wanted}: ask who looks after old buildings there, or keep hard units on top"
+        )
+        brief = table("exposures").cite
+        found.append(Finding(f"{where}.hard", "mortar no harder than the units", brief, subject, Verdict.CANNOT_TELL, act))
+    return MortarChoice(name, wanted, why, tuple(found))
+
+
 def _harder(one: str, other: str) -> bool:
     return _STRONGEST_FIRST.index(one) < _STRONGEST_FIRST.index(other)
 

@@ -16,7 +16,7 @@ from crownwright.quantity.units import DAY, G0, HOUR, INCH
 from crownwright.quantity.working import PRACTICE, Figure
 from crownwright.repair.condition import Condition
 from crownwright.repair.model import After, Material, Task
-from crownwright.repair.mortar import MortarChoice, Order, choose_mortar, order_mortar
+from crownwright.repair.mortar import MortarChoice, Order, choose_laying_mortar, order_mortar
 from crownwright.repair.rebuild_tell import Counted, figures, findings
 from crownwright.repair.record import RebuildChoices, RepairRecord
 from crownwright.repair.stack import Stack
@@ -101,7 +101,7 @@ def plan_rebuild(
     if volume.mean <= 0:
         return None
     counted = _count(stack, choices, volume, down_to[0])
-    mortar = choose_mortar("repair.rebuild", choices.mortar, stack.units.hardness, "severe")
+    mortar = choose_laying_mortar("repair.rebuild", choices.mortar, stack.units.hardness)
     order = order_mortar("repair.rebuild", "rebuilding", mortar.name, counted.mortar, choices.waste)
     hours = _hours(stack, choices, volume)
     pitch_load = None if stack.pitch is None else roof_live_load(stack.pitch)

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import hypot
 
 from crownwright.codes import nps_pb2
 from crownwright.codes.masonry_units import joint_on_face
 from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.units import INCH
 from crownwright.repair.record import Sample
 from crownwright.repair.sampling import ALONE, Patch, mean_of, on_face, scatter_of
 from crownwright.repair.stack import Stack
+from crownwright.repair.tell import times
 
+HEIGHT_SD = 1.0 * INCH
+"""Standard error of how far down a face is repointed, m (a judgement)."""
 WIDTH_SD = 0.2
 """Relative standard error of a single reading of a joint's width (a judgement)."""
 
@@ -57,11 +62,12 @@ def _patch(sample: Sample, length: float) -> Patch:
 def _face(face: str, rows: list[Sample], stack: Stack, height: float, whole: bool | None, scatter: float | None) -> FaceJoints:
     run = stack.faces[face]
     area = run.mean * height
+    sized = Uncertain(1.0, hypot(run.sd / run.mean, HEIGHT_SD / height))
     failed = on_face([_patch(one, one.failed.metres) for one in rows], area, scatter)
     joints = _joints(rows, stack, area)
     share = None if joints is None or joints.mean <= 0 else min(failed.mean / joints.mean, 1.0)
     take_whole = whole if whole is not None else share is not None and share >= nps_pb2.WHOLE_FROM
-    length = joints if take_whole and joints is not None else failed
+    length = times(joints if take_whole and joints is not None else failed, sized)
     return FaceJoints(face, area, failed, joints, share, len(rows), take_whole, length)
 
 

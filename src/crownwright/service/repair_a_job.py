@@ -102,11 +102,15 @@ def _work(repair: RepairPlan, units: System) -> Iterator[Line]:
     if repair.rebuild is not None:
         yield from _rebuild(repair.rebuild, units)
     if repair.between is not None:
-        low, high = (repair.between.bags.quantile(chance) for chance in (0.05, 0.95))
-        says = f"until the rebuilt top is read again, the cap takes {low:.0f} to {high:.0f} bags, nine times in ten"
+        says = f"until the rebuilt top is read again, the cap takes {_band(repair.between.bags)} bags, nine times in ten"
         yield Line("Price", f"{says}; the first survey alone would say {_band(repair.between.surveyed)}")
     if repair.repointing is not None:
         yield from _repoint(repair.repointing, units)
+    if repair.replacing is not None:
+        count = repair.replacing.count
+        yield Line(
+            "Change", f"{count.mean:.0f} ± {count.sd:.0f} single units below the courses laid anew; buy {repair.replacing.buy}"
+        )
     if repair.flues is not None:
         yield from _flues(repair.flues, units)
 

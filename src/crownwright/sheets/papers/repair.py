@@ -24,7 +24,8 @@ AMOUNTS = (
     "repair.rebuild.depth", "repair.rebuild.volume", "repair.rebuild.units", "repair.rebuild.new", "repair.rebuild.stone",
     "repair.rebuild.new_stone", "repair.rebuild.bonders", "repair.rebuild.mortar", "repair.rebuild.bags", "repair.rebuild.up",
     "repair.rebuild.down", "repair.repoint.length", "repair.repoint.width", "repair.repoint.depth", "repair.repoint.volume",
-    "repair.repoint.bags", "repair.repoint.cement", "repair.repoint.lime", "repair.repoint.sand", "repair.between.bags",
+    "repair.repoint.bags", "repair.repoint.cement", "repair.repoint.lime", "repair.repoint.sand", "repair.replace.buy",
+    "repair.between.bags",
 )  # fmt: skip
 """Figures that the sheet shows, in order; the others stand on the calculation sheet."""
 
