@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from crownwright.cap.choices import CapChoices
+from crownwright.cap.doorstep import likely, undecided
 from crownwright.cap.drip import drip_of
 from crownwright.cap.finish import Finish, finish
 from crownwright.cap.fit import fit
@@ -36,6 +37,8 @@ def design_cap(survey: Survey, choices: CapChoices) -> CapDesign:
     Returns:
         The cap, with a finding for everything that could not be had, by how much, and the nearest cure; and its figures.
     """
+    if survey.quick:
+        choices = likely(choices)
     rectangle = fit(survey, choices)
     joint = joint_for(choices)
     holes = [ring_of(flue, joint.width) for flue in survey.flues]
@@ -47,6 +50,7 @@ def design_cap(survey: Survey, choices: CapChoices) -> CapDesign:
     groove = 0.0 if drip is None else drip_volume(rectangle.length, rectangle.width, drip.lip, drip.size)
     parts = amounts(ground, top, levels, groove, choices.hollow_depth)
     spread = volume_spread(survey, ground, levels.edge.soffit, _depths(ground, levels, choices), choices.hollow_depth)
+    spread = undecided(spread, parts.total) if survey.quick else spread
     flues = _flues(survey, levels, holes, joint.width)
     worked = Worked(
         survey,

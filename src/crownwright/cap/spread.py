@@ -27,12 +27,13 @@ STONE_WIDTH = 10 * INCH
 
 @dataclass(frozen=True, slots=True)
 class VolumeSpread:
-    """Standard errors (m3) by cause, and together."""
+    """Standard errors (m3) by cause, and together; ``undecided`` what readings still to be taken will decide."""
 
     surface: float
     outline: float
     flues: float
     total: float
+    undecided: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

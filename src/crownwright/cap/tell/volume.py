@@ -5,13 +5,18 @@ from __future__ import annotations
 from crownwright.cap.tell.worked import Worked
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.units import INCH
-from crownwright.quantity.working import DERIVED, PRACTICE, Figure, Term
+from crownwright.quantity.working import DERIVED, PRACTICE, Cite, Figure, Term
 
 
 def findings(worked: Worked) -> tuple[Finding, ...]:
     """None: a volume is not right or wrong. Bags against it are another step's."""
     del worked
     return ()
+
+
+def _undecided(spread: float) -> tuple[Term]:
+    cite = Cite("judgement", "a tenth of the volume, set on virtual chimneys")
+    return (Term("undecided", "edge, soffit and wash, till the top is read", spread, "m3", cite),)
 
 
 def figures(worked: Worked) -> tuple[Figure, ...]:
@@ -27,6 +32,7 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
         Term("top", "from the stone's top", spread.surface, "m3"),
         Term("face", "from the stone's faces", spread.outline, "m3"),
         Term("flues", "from the flues", spread.flues, "m3"),
+        *(_undecided(spread.undecided) if spread.undecided else ()),
     )
     given = "given the plan: what is cast is built as drawn; uncertain are the stone's top and faces and the flues"
     root = "root of the sum of squares; corners and flues that share readings taken together"
