@@ -63,7 +63,8 @@ def test_prices_of_the_firm_take_the_place_of_the_example(desk: Desk, job: str) 
     assert shelved(desk, "prices") is None
     assert keep_prices(desk, "prices.csv", text.encode()) == ()
     after = money_of(desk, planned.plan)
-    assert not isinstance(before, tuple) and not isinstance(after, tuple)
+    assert not isinstance(before, tuple)
+    assert not isinstance(after, tuple)
     assert (before.own, after.own) == ("", "prices.csv")
     forget_prices(desk)
     again = money_of(desk, planned.plan)
@@ -105,7 +106,7 @@ def test_without_weather_the_days_say_what_to_do(desk: Desk, job: str) -> None:
 def test_weather_by_hand_gives_days_and_the_log_moves_them(desk: Desk, job: str) -> None:
     weather(desk)
     put(desk, "w2", Change("day.begins", "2026-11-27T11:00"))
-    days = days_of(desk, job, sure=False)
+    days = days_of(desk, job)
     assert days.told is not None
     planned = days.told.days.cure.moment("float").at
     put(desk, "w3", Change("day.events[+]", {"at": "2026-11-27 13:30", "what": "struck off"}))
@@ -114,7 +115,8 @@ def test_weather_by_hand_gives_days_and_the_log_moves_them(desk: Desk, job: str)
     assert day.revision is not None
     assert day.days.told is days.told  # what is logged plans nothing anew
     now = {m.key: m.now for m in day.revision.moved}
-    assert planned is not None and now["float"] is not None
+    assert planned is not None
+    assert now["float"] is not None
     assert now["struck"].strftime("%H:%M") == "13:30"  # type: ignore[union-attr]
     warm = (now["float"] - now["struck"]).total_seconds()  # type: ignore[operator]
     cold = (planned - days.told.days.cure.struck).total_seconds()  # type: ignore[operator]

@@ -23,6 +23,22 @@ def printed_files(plan: Plan, size: Size | None, made_at: int) -> Iterator[tuple
     yield from paper_files(plan, size or usual_size(plan.job.units), made_at)
 
 
+def paper_names(plan: Plan) -> tuple[str, ...]:
+    """Names of the papers there are of a plan, in the order of use."""
+    from crownwright.sheets.everything import paper_makers
+
+    return tuple(paper_makers(plan))
+
+
+def printed_paper(plan: Plan, name: str, size: Size | None, made_at: int) -> bytes | None:
+    """One paper alone as PDF; None where there is none of that name."""
+    from crownwright.sheets.everything import paper_makers
+    from crownwright.sheets.papers.press import pdf
+
+    make = paper_makers(plan).get(name)
+    return None if make is None else pdf(make(), size or usual_size(plan.job.units), made_at)
+
+
 def all_files(plan: Plan, size: Size | None, made_at: int) -> Iterator[tuple[str, bytes]]:
     """Paths and contents of papers, drawings and solids, one after another, so that a caller can show how far it is."""
     from crownwright.sheets.everything import files_of

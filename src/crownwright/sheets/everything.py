@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 
 from crownwright.plan.model import Plan
 from crownwright.sheets.draw.dxf import Unit, dxf
@@ -33,9 +33,6 @@ from crownwright.sheets.solid.glb import glb
 from crownwright.sheets.solid.stl import stl
 
 KINDS = ("svg", "dxf", "glb", "stl")
-"""The kinds of file that drawings and solids are written in."""
-
-KINDS = ("svg", "dxf", "glb", "stl")
 """The kinds of file a drawing or a solid comes in."""
 
 
@@ -58,21 +55,35 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
 def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[Paper, ...]:
     """Return every paper of a plan. ``drawings`` are those of `drawings_of`, where they are at hand already."""
     drawings = drawings_of(plan) if drawings is None else drawings
-    pictures = [of for of in drawings if of.name == "view"]
-    papers = [summary(plan, pictures), roof_card(plan)]
-    if plan.repair is not None:
-        papers.append(repair_scope(plan, [of for of in drawings if of.name == "stack-faces"]))
-    if plan.form is not None:
-        papers.append(cut_list_paper(plan))
-    if plan.cap is not None:
-        papers.append(shopping_list(plan))
-    own = ("cut-bars", "view", "stack-faces")  # these stand on the cut list, the summary and the repair
-    sheets = [of for of in drawings if of.name not in own]
-    if sheets:
-        papers.append(drawing_sheets(plan, sheets))
-    if plan.survey is not None:
-        papers.append(site_plan(plan))
-    return (*papers, calculations(plan))
+    return tuple(make() for make in paper_makers(plan, drawings).values())
+
+
+def paper_makers(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> dict[str, Callable[[], Paper]]:
+    """Return what makes each paper there is of a plan, by its name, in the order of use.
+
+    Without ``drawings`` at hand each draws only what stands on it, so that one paper alone is not kept waiting by the others.
+    """
+
+    def named(name: str, draw: Callable[[Plan], Drawing]) -> list[Drawing]:
+        return [draw(plan)] if drawings is None else [of for of in drawings if of.name == name]
+
+    def sheets() -> Paper:
+        own = ("cut-bars", "view", "stack-faces")  # these stand on the cut list, the summary and the repair
+        there = drawings_of(plan) if drawings is None else drawings
+        return drawing_sheets(plan, [of for of in there if of.name not in own])
+
+    drawn = plan.survey is not None and plan.cap is not None
+    makers: tuple[tuple[bool, str, Callable[[], Paper]], ...] = (
+        (True, "summary", lambda: summary(plan, named("view", cap_view) if drawn else [])),
+        (True, "roof-card", lambda: roof_card(plan)),
+        (plan.repair is not None, "repair", lambda: repair_scope(plan, named("stack-faces", stack_faces))),
+        (plan.form is not None, "cut-list", lambda: cut_list_paper(plan)),
+        (plan.cap is not None, "shopping-list", lambda: shopping_list(plan)),
+        (plan.survey is not None, "drawings", sheets),
+        (plan.survey is not None, "site-plan", lambda: site_plan(plan)),
+        (True, "calculations", lambda: calculations(plan)),
+    )
+    return {name: make for there, name, make in makers if there}
 
 
 def drawing_files(

@@ -38,7 +38,8 @@ class Posted:
         """Name and content of the first file picked; None where none was."""
         for upload in self.files.get(name, ()):
             if upload.filename:
-                return upload.filename, upload.file.read()
+                with upload.file as file:
+                    return upload.filename, file.read()
         return None
 
     @property

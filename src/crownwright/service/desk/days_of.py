@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -16,6 +16,7 @@ from crownwright.plan.the_day import TheDay
 from crownwright.quantity.measures import parse_measure
 from crownwright.quantity.problems import Problem
 from crownwright.service.days_to_pour import DaysTold, days_to_pour, on_the_day
+from crownwright.service.desk.merge import merge
 from crownwright.service.desk.model import By, Change, Entry, PlanOf
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
@@ -55,15 +56,16 @@ class PourDay:
     problems: tuple[Problem, ...]
 
 
-def days_of(desk: Desk, job: str, *, sure: bool = True) -> DaysOf:
-    """The days to pour for a job as it stands; KeyError when there is no such job. It takes a second or two the first time.
+def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, sure: bool = True) -> DaysOf:
+    """The days to pour for a job as it stands, or with ``changes`` tried and not kept; KeyError when there is no such job.
 
-    ``sure`` asks besides in how many perturbed forecasts each hour holds.
+    It takes a second or two the first time. ``sure`` asks besides in how many perturbed forecasts each hour holds.
     """
     with desk.book.reading() as c:
         row, revision = jobs.need(c, job), revisions.newest(c, job)
-    opened, planned = desk.planner.plan(revision.text)
-    of = PlanOf(row, revision.row, revision.text, opened, planned)
+    text = with_changes(revision.text, changes)
+    opened, planned = desk.planner.plan(text)
+    of = PlanOf(row, revision.row, text, opened, planned)
     if opened.job is None:
         return DaysOf(of, TheDay(), "", None, opened.problems)
     day = opened.job.day
@@ -71,19 +73,22 @@ def days_of(desk: Desk, job: str, *, sure: bool = True) -> DaysOf:
     if not data:
         remedy = "Ask for the forecast, put a weather file here, or type a few days by hand"
         return DaysOf(of, day, "", None, (Problem("weather", "there is no weather for this job yet", remedy),))
-    text = _without_the_day(revision.text)
+    plain = _without_the_day(text)
     now = desk.clock().astimezone(UTC).replace(minute=0, second=0, microsecond=0)
     zone = day.zone or USUAL_ZONE
-    key = (
-        "days",
-        hashlib.sha256(text.encode() + data).hexdigest(),
-        zone,
-        day.begins,
-        sure,
-        now if name.endswith("json") else None,
-    )
-    told, problems = desk.planner.work(key, plan_the_days, text, data, name, zone, day.begins, now, sure)
+    at = now if name.endswith("json") else None  # only a forecast has hours that go by
+    key = ("days", hashlib.sha256(plain.encode() + data).hexdigest(), zone, day.begins, sure, at)
+    told, problems = desk.planner.work(key, plan_the_days, plain, data, name, zone, day.begins, now, sure)
     return DaysOf(of, day, name, told, problems)
+
+
+def with_changes(text: str, changes: Iterable[Change]) -> str:
+    """A job's text with changes on it; those that have no place are left out."""
+    changes = tuple(changes)
+    if not changes:
+        return text
+    values = parse_toml(text, "job.toml").values
+    return write_values(merge(values, values, changes, lambda _: True).values)
 
 
 def plan_the_days(
@@ -105,7 +110,7 @@ def plan_the_days(
 
 def pour_day_of(desk: Desk, job: str) -> PourDay:
     """The pour day of a job as its log moves it."""
-    days = days_of(desk, job, sure=False)
+    days = days_of(desk, job)
     data, problems = log_data(days.day)
     if days.told is None:
         return PourDay(days, None, None, (*days.problems, *problems))

@@ -16,7 +16,7 @@ from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.plan_of import plan_of
-from crownwright.service.write_papers import Size, printed_files
+from crownwright.service.write_papers import Size, paper_names, printed_paper
 
 TRIES = 20  # two that hand out at the same moment reach for the same number; the second takes the next
 
@@ -32,15 +32,12 @@ def issue_paper(
     if plan.planned is None:
         return Problem(paper, "the job has faults that stop its plan", "Put them right first")
     now = desk.clock()
-    made: dict[str, bytes] = {}
-    for name, pdf in printed_files(plan.planned.plan, size, int(now.timestamp())):
-        made[name.removeprefix("papers/").removesuffix(".pdf")] = pdf
-        if paper in made:
-            break
-    else:
-        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {', '.join(made)}")
+    pdf = printed_paper(plan.planned.plan, paper, size, int(now.timestamp()))
+    if pdf is None:
+        there = ", ".join(paper_names(plan.planned.plan))
+        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {there}")
     made_from = {"revision": plan.revision.number, "version": plan.planned.plan.version, "by": by.who, "job": plan.text}
-    return keep_issued(desk, job, plan.revision.number, paper, made[paper], json.dumps(made_from, ensure_ascii=False), issue)
+    return keep_issued(desk, job, plan.revision.number, paper, pdf, json.dumps(made_from, ensure_ascii=False), issue)
 
 
 def keep_issued(desk: Desk, job: str, revision: int, kind: str, paper: bytes, data: str, issue: str = "") -> IssuedRow:

@@ -16,7 +16,7 @@ from crownwright.web.views.choices import FORM
 
 def _lists(_desk: Desk, _job: JobRow, plan: Plan) -> Mapping[str, Any]:
     """The cut list as it stands on its paper."""
-    return {} if plan.form is None else cut_list_paper(plan).content
+    return {"sections": ()} if plan.form is None else cut_list_paper(plan).content
 
 
 SHOWS = Shows(

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers
 from crownwright.service.desk.plan_of import plan_of
-from crownwright.service.write_papers import Size, printed_files, usual_size
+from crownwright.service.write_papers import Size, paper_names, printed_paper, usual_size
 from crownwright.web.asking import Asker, TheDesk, TheJob
 from crownwright.web.forms import Posting
 from crownwright.web.page import go, page
@@ -21,6 +21,7 @@ SHEETS = (Sheet("papers", "Papers", "to print, to take up the ladder, and what w
 PAPERS = (
     ("summary", "Summary", "The plan in short: sizes, bags, boards, what needs doing first."),
     ("roof-card", "Roof card", "What is still to be read on the roof, with boxes to write in."),
+    ("repair", "Repair below the cap", "What was found on the stack and what each calls for, with the faces drawn."),
     ("cut-list", "Cut list", "Every piece of the form and the boards it is sawn from. For the saw."),
     ("shopping-list", "Shopping list", "Everything to buy or to load. For the counter and the van."),
     ("drawings", "Drawings", "Every drawing true to scale, with border and title block. For the wall of the shop."),
@@ -41,18 +42,14 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """List the papers there are, and those handed out."""
     of = plan_of(desk, job.id, cut_list=True)
     plan = of.planned.plan if of.planned is not None else None
-    there = () if plan is None else tuple(paper for paper in PAPERS if _there(plan, paper[0]))
+    names = () if plan is None else paper_names(plan)
+    there = tuple(paper for paper in PAPERS if paper[0] in names)
     issued = tuple((row, KINDS.get(row.kind, row.kind)) for row in issued_papers(desk, job.id))
     size = usual_size(plan.job.units) if plan is not None else "letter"
     return page(
         request, "papers.html", sheet="Papers", job=job, papers=there, issued=issued,
         days=DAY_PAPERS if plan and plan.cap else (), size=size, problems=of.opened.problems,
     )  # fmt: skip
-
-
-def _there(plan: object, paper: str) -> bool:
-    needs = {"cut-list": "form", "shopping-list": "cap", "drawings": "survey", "site-plan": "survey"}.get(paper)
-    return needs is None or getattr(plan, needs) is not None
 
 
 @router.get("/job/{job}/papers/{paper}.pdf")
@@ -68,9 +65,7 @@ def printed(request: Request, desk: TheDesk, job: TheJob, paper: str, size: str 
         data = _of_the_days(desk, job.id, paper, sheet, made_at)
     else:
         key = (hash(of.text), "paper", paper, sheet, made_at // 86400)
-        data = kept_of(request).get(
-            key, lambda: next((pdf for name, pdf in printed_files(plan, sheet, made_at) if name == f"papers/{paper}.pdf"), b"")
-        )
+        data = kept_of(request).get(key, lambda: printed_paper(plan, paper, sheet, made_at) or b"")
     if not data:
         raise HTTPException(404, "There is no such paper of this plan")
     return _pdf(data, paper)

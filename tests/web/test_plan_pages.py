@@ -1,0 +1,174 @@
+"""The plan's pages: drawn, worked, tried before anything is kept, and all of it as plain pages without a script."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+from tests.web.conftest import token
+
+from crownwright.service.desk.list_jobs import list_jobs
+from crownwright.service.desk.model import By, Change, Entry
+from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.pairing import new_id
+from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.desk.save_entry import save_entry
+
+PAGES = ("cap", "form", "pour", "rules", "papers", "money", "days", "pour-day")
+BY = By("E. Marr")
+WEATHER = [
+    {"on": f"2026-05-{day}", "high": "68 F", "low": "50 F", "wind": "6 mph", "humidity": "60 %", "sky": "half"}
+    for day in range(11, 14)
+]
+
+
+@pytest.fixture
+def job(desk: Desk) -> str:
+    return list_jobs(desk).rows[0].id
+
+
+def put(desk: Desk, job: str, *changes: Change) -> None:
+    save_entry(desk, BY, Entry(new_id(), job, 0, changes))
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_every_page_stands_and_has_no_script_or_style_of_its_own(client: TestClient, job: str, path: str) -> None:
+    answer = client.get(f"/job/{job}/{path}")
+    assert answer.status_code == 200
+    assert " style=" not in answer.text
+    assert not re.search(r"<script(?![^>]*\ssrc=)", answer.text)
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_job_without_readings_says_what_to_do_first(client: TestClient, desk: Desk, path: str) -> None:
+    from crownwright.service.desk.begin_job import begin_job
+
+    begin_job(desk, BY, "empty", "Nothing yet")
+    answer = client.get(f"/job/empty/{path}")
+    assert answer.status_code == 200
+    assert "/job/empty/" in answer.text
+
+
+def test_a_choice_is_tried_and_only_kept_when_it_is_sent_on(client: TestClient, desk: Desk, job: str) -> None:
+    fields = {"form_token": token(client), "set:cap.edge_board": "2x4", "was:cap.edge_board": ""}
+    bags = plan_of(desk, job).planned.plan.concrete.count.bags  # type: ignore[union-attr]
+    tried = client.post(f"/job/{job}/cap", data=fields)
+    assert f"was {bags} of" in tried.text
+    assert plan_of(desk, job).revision.number == 1
+    part = client.post(f"/job/{job}/cap?part=answer", data=fields)
+    assert part.text.lstrip().startswith("<section")
+    assert "was $" in client.post(f"/job/{job}/cap?part=price", data=fields).text
+    kept = client.post(f"/job/{job}/entries", data=fields | {"id": "k1", "base": "1", "back": f"/job/{job}/cap"})
+    assert kept.headers["location"] == f"/job/{job}/cap"
+    assert plan_of(desk, job).planned.plan.concrete.count.bags < bags  # type: ignore[union-attr]
+
+
+def test_what_cannot_be_read_is_told_beside_its_field(client: TestClient, job: str) -> None:
+    fields = {"form_token": token(client), "set:cap.overhang_wanted": "wide", "was:cap.overhang_wanted": ""}
+    tried = client.post(f"/job/{job}/cap", data=fields)
+    assert tried.status_code == 200
+    assert 'value="wide"' in tried.text
+    assert 'aria-invalid="true"' in tried.text
+
+
+def test_text_that_means_to_be_a_script_is_shown_as_text(client: TestClient, desk: Desk, job: str) -> None:
+    put(desk, job, Change("title", "<script>alert(1)</script>"), Change("checks.people.fall_protection", "<img src=x onerror=1>"))
+    for path in PAGES:
+        text = client.get(f"/job/{job}/{path}").text
+        assert "<script>alert" not in text
+        assert "<img src=x" not in text
+
+
+def test_any_figure_opens_to_its_working(client: TestClient, desk: Desk, job: str) -> None:
+    planned = plan_of(desk, job).planned
+    assert planned is not None
+    for figure in planned.plan.figures[::40]:
+        answer = client.get(f"/job/{job}/working/{figure.key}")
+        assert answer.status_code == 200
+        assert "Source" in answer.text
+    assert client.get(f"/job/{job}/working/no.such").status_code == 404
+
+
+@pytest.mark.parametrize("name", ["cap-plan", "section-a", "edge", "pieces", "assembly-1", "stripping", "cut-bars", "bags"])
+def test_every_drawing_stands_alone(client: TestClient, job: str, name: str) -> None:
+    answer = client.get(f"/job/{job}/drawing/{name}.svg")
+    assert answer.headers["content-type"].startswith("image/svg+xml")
+    assert answer.text.startswith("<svg ")
+
+
+def test_a_drawing_goes_into_a_drawing_program(client: TestClient, job: str) -> None:
+    assert client.get(f"/job/{job}/drawing/cap-plan.dxf").content.lstrip().startswith(b"0")
+    assert client.get(f"/job/{job}/drawing/nothing.svg").status_code == 404
+
+
+def test_a_paper_opens_and_once_handed_out_stays_as_it_was(client: TestClient, desk: Desk, job: str) -> None:
+    assert client.get(f"/job/{job}/papers/cut-list.pdf").content.startswith(b"%PDF")
+    assert client.get(f"/job/{job}/papers/nothing.pdf").status_code == 404
+    fields = {"form_token": token(client), "id": "paper1"}
+    for _ in range(2):  # sent twice, it is handed out once
+        assert client.post(f"/job/{job}/papers/cut-list/hand-out", data=fields).status_code == 303
+    before = client.get(f"/job/{job}/issued/paper1.pdf").content
+    put(desk, job, Change("cap.edge_board", "2x4"))
+    assert client.get(f"/job/{job}/issued/paper1.pdf").content == before
+    assert client.get(f"/job/{job}/papers").text.count("/issued/") == 1
+
+
+def test_a_quote_that_something_stands_against_asks_for_the_reason(client: TestClient, job: str) -> None:
+    sent = client.post(f"/job/{job}/money/quote", data={"form_token": token(client), "id": "q1"})
+    assert sent.status_code == 422
+    names = re.findall(r'name="(reason:[^"]+)"', sent.text)
+    assert names
+    fields = {"form_token": token(client), "id": "q2"} | dict.fromkeys(names, "told to the customer")
+    assert client.post(f"/job/{job}/money/quote", data=fields).status_code == 303
+    bill = {
+        "form_token": token(client),
+        "id": "b1",
+        "quote": "q2",
+        "signed_by": "R. Tallow",
+        "signed": "2026-05-04",
+    }
+    assert client.post(f"/job/{job}/money/invoice", data=bill).status_code == 303
+    text = client.get(f"/job/{job}/money").text
+    assert "2026-0001" in text
+    assert "2026-0002" in text
+
+
+def test_prices_that_cannot_be_used_are_told_and_not_taken_in(client: TestClient, job: str) -> None:
+    files = {"prices": ("prices.csv", b"key,what\n", "text/csv")}
+    sent = client.post(f"/job/{job}/money/prices", data={"form_token": token(client)}, files=files)
+    assert sent.status_code == 422
+    assert "Nothing was taken in" in sent.text
+    mine = client.get("/prices.csv").content
+    files = {"prices": ("prices.csv", mine, "text/csv")}
+    assert client.post(f"/job/{job}/money/prices", data={"form_token": token(client)}, files=files).status_code == 303
+
+
+def test_an_hour_is_chosen_and_the_log_moves_the_clock(client: TestClient, desk: Desk, job: str) -> None:
+    put(desk, job, Change("day.zone", "America/New_York"), Change("day.weather", WEATHER))
+    days = client.get(f"/job/{job}/days").text
+    hour = re.findall(r'name="set:day.begins" value="([^"]+)" class="best', days)[0]
+    fields = {"form_token": token(client), "id": "h1", "base": "2", "back": f"/job/{job}/days", "set:day.begins": hour}
+    client.post(f"/job/{job}/entries", data=fields)
+    assert "chosen" in client.get(f"/job/{job}/days").text
+    log = {"form_token": token(client), "list": "events", "log:what": "first batch", "log:at": hour[:10] + "T13:40"}
+    assert client.post(f"/job/{job}/pour-day/log", data=log | {"id": "l1"}).status_code == 303
+    now = client.get(f"/job/{job}/pour-day?part=now").text
+    assert "later than planned" in now or "earlier than planned" in now
+    assert "first batch" in now
+    assert client.get(f"/job/{job}/days/visits.ics").text.startswith("BEGIN:VCALENDAR")
+
+
+def test_a_slip_in_the_log_is_told_on_its_page_and_can_be_taken_out(client: TestClient, desk: Desk, job: str) -> None:
+    put(desk, job, Change("day.zone", "America/New_York"), Change("day.weather", WEATHER))
+    log = {"form_token": token(client), "id": "l1", "list": "temperatures", "log:place": "top", "log:temperature": "hot"}
+    client.post(f"/job/{job}/pour-day/log", data=log)
+    page = client.get(f"/job/{job}/pour-day").text
+    assert "temperature 1" in page
+    assert "remove:day.temperatures[0]" in page
+
+
+def test_a_weather_file_that_is_none_is_turned_away(client: TestClient, job: str) -> None:
+    files = {"weather": ("notes.csv", b"fine all week", "text/csv")}
+    sent = client.post(f"/job/{job}/days/weather", data={"form_token": token(client)}, files=files)
+    assert sent.status_code == 422
