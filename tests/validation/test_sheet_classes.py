@@ -59,7 +59,7 @@ def test_twenty_pieces(theirs, turns):
 
 
 def test_forty_pieces():
-    """The first of ten of every other class: a bound never above the cost, every piece there, and seldom a sheet over the bound."""
+    """First of ten of every other class: no bound above the cost, every piece there, seldom a sheet over the bound."""
     over = 0
     for row in table("sheet_classes.csv"):
         if row["pieces"] != "40" or row["number"] != "1" or row["class"] not in {"1", "3", "5", "7", "9"}:
