@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from math import ceil
 
 from crownwright.quantity.display import System
+from crownwright.quantity.findings import Finding
 from crownwright.quantity.lengths import Style, print_length
 from crownwright.quantity.units import INCH
-from crownwright.survey.model import NextReading, Survey
+from crownwright.survey.model import Closure, NextReading, Survey, Suspect
 from crownwright.survey.readings import QuickReadings
 
 SLIP = "survey.slip."
@@ -23,13 +25,17 @@ def closing_words(survey: Survey, units: System) -> tuple[str, ...]:
     """How the tapes close; and which reading is off, where one is."""
     if isinstance(survey.readings, QuickReadings):
         return ("A doorstep survey: good enough to talk price. Climb and read the top before you cut a board.",)
-    closure = survey.closure
+    return words_of(survey.closure, survey.suspects, survey.findings, units)
+
+
+def words_of(closure: Closure, suspects: Sequence[Suspect], findings: Iterable[Finding], units: System) -> tuple[str, ...]:
+    """How tapes close, from what the adjustment found; ``findings`` hold what is said of each suspect."""
     if closure.freedom <= 0:
         return ("Nothing checks the tapes: a slip of an inch would not show.",)
     within = at_most(closure.worst, units)
-    if closes(survey):
+    if closure.closes and not suspects:
         return (sentence(f"The tapes close within {within}"),)
-    slips = [f"{sentence(f.subject)} {sentence(f.action)}" for f in survey.findings if f.key.startswith(SLIP)]
+    slips = [f"{sentence(f.subject)} {sentence(f.action)}" for f in findings if f.key.startswith(SLIP)]
     return (sentence(f"The tapes do not close: they miss by up to {within}"), *slips[:MOST_SLIPS])
 
 

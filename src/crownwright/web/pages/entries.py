@@ -38,7 +38,7 @@ def keep(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: Postin
     saved = save_entry(desk, by, made)
     if isinstance(saved, Problem):
         return trouble_page(request, Trouble(422, f"{saved.where}: {saved.what}", saved.remedy))
-    return go(back, _note(saved))
+    return go(back, note_of(saved))
 
 
 def answer(saved: Saved | Problem) -> dict[str, Any]:
@@ -100,7 +100,8 @@ def _value(kind: str, typed: str) -> Any:
     return typed
 
 
-def _note(saved: Saved) -> str:
+def note_of(saved: Saved) -> str:
+    """How an entry went, in a line for the next page."""
     if saved.conflicts:
         return "Another device had changed this meanwhile. Both are kept: see What changed"
     if saved.problems:

@@ -1,0 +1,320 @@
+// One reading after another: asked by name, typed on our own keypad, kept on this phone first. It goes on without a network.
+import * as outbox from "./outbox.js";
+import "./slip.js";
+import { Keypad } from "./keypad.js";
+import { changeOf, passed, Readings, removalOf, valuesOf } from "./readings.js";
+import { markStep, pointed } from "./sketch.js";
+import { drawStrip, newStrip } from "./strip.js";
+import { typedFrom } from "./tape.js";
+
+const root = document.getElementById("top");
+const { units, bare } = root.dataset;
+const about = document.querySelector('meta[name="job"]');
+const job = about.content;
+const DRAFT = `crownwright-draft-${job}`;
+const SKIPPED = `crownwright-skipped-${job}`;
+const ask = document.getElementById("ask");
+const form = document.getElementById("typed");
+const box = document.getElementById("values");
+const strip = newStrip();
+const says = document.createElement("p");
+const readings = new Readings(root);
+let skipped = new Set(JSON.parse(localStorage.getItem(SKIPPED) || "[]"));
+let step = null;
+let values = {};
+let active = 0;
+let touched = false;
+let chosen = false;
+let trying = 0;
+
+const pad = document.getElementById("pad");
+says.id = "says-now";
+says.setAttribute("aria-live", "polite");
+pad.append(says, strip);
+const keypad = new Keypad(pad, units, bare, { typed, enter });
+
+function button(text, pressed) {
+  const one = document.createElement("button");
+  one.type = "button";
+  one.textContent = text;
+  one.addEventListener("click", pressed);
+  return one;
+}
+
+const skip = button("Skip", passOver);
+const takeOut = button("Take it out", remove);
+form.querySelector(".plain")?.remove();
+const others = document.createElement("p");
+others.className = "row others";
+others.append(takeOut);
+document.querySelector(".asked").append(skip);
+box.after(others);
+document.body.classList.add("padded");
+
+function draft() {
+  if (step && touched) localStorage.setItem(DRAFT, JSON.stringify({ key: step.key, values }));
+  else localStorage.removeItem(DRAFT);
+}
+
+function field(one, i) {
+  if (one.options.length) return chips(one, i);
+  const whole = document.createElement("div");
+  whole.className = "field";
+  const label = document.createElement("label");
+  label.htmlFor = `value-${i}`;
+  label.textContent = one.label;
+  const input = Object.assign(document.createElement("input"), { id: `value-${i}`, name: one.key, value: values[one.key], readOnly: true, inputMode: "none", autocomplete: "off" });
+  input.addEventListener("focus", () => activate(i));
+  input.addEventListener("click", () => activate(i));
+  whole.append(label, input);
+  return whole;
+}
+
+function chips(one, i) {
+  const whole = document.createElement("fieldset");
+  whole.className = "chips";
+  const legend = document.createElement("legend");
+  legend.textContent = one.label;
+  whole.append(legend);
+  for (const [value, words] of one.options) {
+    const label = document.createElement("label");
+    const input = Object.assign(document.createElement("input"), { type: "radio", name: one.key, value, checked: values[one.key] === value });
+    const text = document.createElement("span");
+    text.textContent = words;
+    input.addEventListener("change", () => { set(one.key, value); activate(following(i) ?? i); });
+    label.append(input, text);
+    whole.append(label);
+  }
+  return whole;
+}
+
+function set(key, value) {
+  values[key] = value;
+  touched = true;
+  draft();
+}
+
+// The field after this one that is still empty, or before it and not to be left out.
+function following(i) {
+  const empty = (k) => !values[step.asks[k].key];
+  const order = step.asks.map((_, k) => k);
+  return order.find((k) => k > i && empty(k)) ?? order.find((k) => k < i && empty(k) && !step.asks[k].may) ?? null;
+}
+
+function activate(i) {
+  active = i;
+  const one = step.asks[i];
+  [...box.children].forEach((child, k) => child.classList.toggle("active", k === i));
+  pad.hidden = false;
+  keypad.begin(one.signed, following(i) === null ? "Keep" : "Next");
+  drawStrip(strip, values[one.key], units, bare);
+  reveal(box.children[i]);
+}
+
+// The pad stays at the foot of the window; what is typed into stays above it.
+function reveal(child) {
+  const over = child.getBoundingClientRect().bottom + 8 - pad.getBoundingClientRect().top;
+  if (over > 0) scrollBy(0, over);
+}
+
+function show(next, from = null) {
+  step?.item.classList.remove("here");
+  step = next;
+  touched = Boolean(from);
+  chosen = false;
+  say("");
+  document.getElementById("ask-says").textContent = step ? step.ask : "Enough is read";
+  document.getElementById("ask-why").textContent = step ? step.why : enough();
+  skip.hidden = !step || step.add || (readings.taken(step) && !step.again);
+  takeOut.hidden = !step?.now || !step.path.includes("[");
+  pad.hidden = !step;
+  box.replaceChildren();
+  markStep(step);
+  if (!step) return;
+  step.item.classList.add("here");
+  values = { ...valuesOf(step), ...from };
+  box.append(...step.asks.map(field));
+  activate(Math.max(step.asks.findIndex((one) => !values[one.key] && !one.may), 0));
+}
+
+function enough() {
+  const left = readings.steps.filter((one) => !one.add && !readings.taken(one)).length;
+  if (left) return `Passed over: ${left}. Touch one in the list to read it after all.`;
+  return "Nothing more is asked for. Photos of the four faces, then you may climb down.";
+}
+
+function say(text, bad = false) {
+  says.textContent = text;
+  says.classList.toggle("bad", bad);
+}
+
+function typed(text) {
+  set(step.asks[active].key, text);
+  const input = box.children[active].querySelector("input:not([type=radio])");
+  if (input) input.value = text;
+  drawStrip(strip, text, units, bare);
+  clearTimeout(trying);
+  trying = setTimeout(tryIt, 400);
+}
+
+// What it would do to the closing, while there is a network to ask.
+async function tryIt() {
+  const asked = step;
+  if (!asked || asked.add || following(-1) !== null) return;
+  try {
+    const token = document.querySelector('meta[name="form-token"]').content;
+    const answer = await fetch(location.pathname, {
+      method: "POST",
+      headers: { "content-type": "application/json", accept: "application/json", "x-form-token": token },
+      body: JSON.stringify({ step: asked.key, values }),
+      signal: AbortSignal.timeout?.(4000),
+    });
+    if (!answer.ok || asked !== step) return;
+    const told = await answer.json();
+    say(told.says[0] ?? "", told.fault || told.closes === false);
+  } catch {
+    say("");
+  }
+}
+
+function enter() {
+  const one = step.asks[active];
+  if (!values[one.key] && !one.may) {
+    say("Type it first, or skip it.", true);
+    return;
+  }
+  const next = following(active);
+  if (next !== null) activate(next);
+  else commit(changeOf(step, values));
+}
+
+async function commit({ item, change }, removed = false) {
+  const kept = step;
+  const typedThen = { ...values };
+  clearTimeout(trying);
+  if (!removed && !kept.add && readings.taken(kept) && same(item, kept.now)) {
+    done();
+    return;
+  }
+  const entry = {
+    job,
+    base: Number(root.dataset.revision),
+    changes: [change],
+    says: `${kept.name}: ${removed ? "taken out" : Object.values(typedThen).filter(Boolean).join(", ")}`,
+    step: kept.key,
+    item: removed ? null : item,
+    removed,
+  };
+  try {
+    await outbox.keep(entry);
+  } catch (error) {
+    say(`This phone keeps nothing (${error.message}). Write it down.`, true);
+    return;
+  }
+  navigator.vibrate?.(30);
+  done();
+}
+
+function same(one, other) {
+  return JSON.stringify(one, Object.keys(one ?? {}).sort()) === JSON.stringify(other, Object.keys(other ?? {}).sort());
+}
+
+async function done() {
+  touched = false;
+  draft();
+  await overlay();
+  show(readings.next(skipped));
+  if (step) ask.scrollIntoView();
+  if (step) reveal(box.children[active]);
+}
+
+function remove() {
+  commit(removalOf(step), true);
+}
+
+function passOver() {
+  skipped.add(passed(step));
+  localStorage.setItem(SKIPPED, JSON.stringify([...skipped]));
+  touched = false;
+  draft();
+  show(readings.next(skipped));
+}
+
+async function overlay() {
+  const rows = (await outbox.rows()).filter((row) => row.job === job);
+  readings.overlay(rows, Number(root.dataset.revision));
+  return rows;
+}
+
+// The page as the book has it by now, put in the place of the lists; what is being typed stays.
+async function refresh() {
+  const answer = await fetch(location.pathname, { headers: { accept: "text/html" } });
+  if (!answer.ok || answer.redirected) return;
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const fresh = page.getElementById("top");
+  if (!fresh || Number(fresh.dataset.revision) < Number(root.dataset.revision)) return;
+  root.dataset.revision = fresh.dataset.revision;
+  for (const id of ["closes", "readings", "adds"]) document.getElementById(id).replaceWith(fresh.querySelector(`#${id}`));
+  root.querySelectorAll("template").forEach((one) => one.remove());
+  root.append(...fresh.querySelectorAll("template"));
+  document.getElementById("sketch").replaceWith(fresh.querySelector("#sketch"));
+  readings.read();
+  await overlay();
+  const again = step && readings.of(step.key);
+  if (again && (touched || chosen)) {
+    again.item.classList.add("here");
+    step = again;
+    markStep(step);
+  } else if (!touched) {
+    show(readings.next(skipped));
+  }
+}
+
+let fetching = 0;
+outbox.onChange(async ({ detail }) => {
+  const rows = await overlay();
+  if (!detail || detail.job !== job || rows.some((row) => row.state === "waiting")) return;
+  clearTimeout(fetching);
+  fetching = setTimeout(() => refresh().catch(() => {}), 150);
+});
+
+root.addEventListener("click", (event) => {
+  const link = event.target.closest(".reading a");
+  if (!link) return;
+  event.preventDefault();
+  show(readings.of(link.parentElement.dataset.key));
+  chosen = true;
+  ask.scrollIntoView();
+  reveal(box.children[active]);
+});
+
+ask.addEventListener("click", (event) => {
+  if (!event.target.closest("#sketch")) return;
+  const found = pointed(event, step);
+  if (!found) return;
+  const put = { side: found.side, along: typedFrom(found.along, units, bare), inward: found.inward ? typedFrom(found.inward, units, bare) : "" };
+  for (const one of step.asks) if (one.key in put) set(one.key, put[one.key]);
+  const place = found.place;
+  const last = step.asks.length - 1;
+  box.replaceChildren(...step.asks.map(field));
+  activate(last);
+  markStep(step, place);
+});
+
+form.addEventListener("submit", (event) => { event.preventDefault(); if (step) enter(); });
+addEventListener("keydown", (event) => {
+  if (!step || pad.hidden || event.ctrlKey || event.metaKey || event.target.closest?.("a, button")) return;
+  const key = { Backspace: "back", "'": "ft", '"': "in", "-": "sign" }[event.key] ?? event.key;
+  if (event.key === "Enter") enter();
+  else if (/^(\d|\.|back|ft|in|sign)$/.test(key) && keypad.has(key)) keypad.press(key);
+  else return;
+  event.preventDefault();
+});
+
+const rows = await overlay();
+const begun = JSON.parse(localStorage.getItem(DRAFT) || "null");
+const asked = new URLSearchParams(location.search).get("at");
+const drafted = begun && readings.of(begun.key);
+if (drafted && !(rows.length && readings.taken(drafted) && same(begun.values, valuesOf(drafted)))) show(drafted, begun.values);
+else show(readings.of(asked) ?? readings.next(skipped));
+if (step) ask.scrollIntoView();
