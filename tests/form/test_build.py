@@ -180,8 +180,8 @@ def test_no_room_under_the_edge_is_a_finding_not_a_crash(a_polygon: Callable[...
     survey, cap = a_polygon((0, 0), (40, 0), (40, 30), (0, 30))
     sides = tuple(replace(s, least=0.1 * INCH, sure=-0.5 * INCH) for s in cap.sides)
     form = built((survey, replace(cap, sides=sides)))
-    assert finding(form, "form.reach").verdict is Verdict.SHORT
-    assert finding(form, "form.reach").blocks
+    assert finding(form, "form.reach.AB").verdict is Verdict.SHORT
+    assert finding(form, "form.reach.AB").blocks
 
 
 def test_rails_come_with_the_span_and_shorten_no_longer_than_they_must(a_polygon: Callable[..., Top]) -> None:
@@ -190,13 +190,13 @@ def test_rails_come_with_the_span_and_shorten_no_longer_than_they_must(a_polygon
     assert not parts(small, "rail")
     assert {p.place for p in parts(large, "rail")} == {"AB", "CD"}
     for form in (small, large):
-        assert finding(form, "form.span").verdict is Verdict.OK
+        assert finding(form, "form.span.AB").verdict is Verdict.OK
         assert all(s.span <= s.span_most for s in form.sides)
 
 
 def test_a_span_that_no_rail_carries_is_a_finding(a_polygon: Callable[..., Top]) -> None:
     form = built(a_polygon((0, 0), (130, 0), (130, 40), (0, 40)))
-    spans = [f for f in form.findings if f.key == "form.span"]
+    spans = [f for f in form.findings if f.key.startswith("form.span.")]
     assert [f.verdict for f in spans] == [Verdict.SHORT, Verdict.OK, Verdict.SHORT, Verdict.OK]
     assert "block at the middle" in spans[0].action
 

@@ -25,7 +25,8 @@ def compare_rules(
     under the first finding as its parts, so that a conflict shows where it matters.
     """
     bound = rules.all(name) or rule_set(PRACTICE_SET).all(name)
-    own = tuple(compare_rule(rule, _key(name, at), subject, provided, action) for rule in bound)
+    keys = _keys(_key(name, at), bound)
+    own = tuple(compare_rule(rule, key, subject, provided, action) for key, rule in zip(keys, bound, strict=True))
     return (replace(own[0], parts=_others(bound, name, own[0], own)), *own[1:]) if own else ()
 
 
@@ -36,8 +37,9 @@ def answer_rules(
 
     A ``waiver`` with a name and a reason turns a short verdict into a waived one; the finding stays.
     """
-    asked = (rule for rule in rules.all(name) if rule.asks is not None)
-    return tuple(answer(rule, _key(name, at), subject, there, action, waiver) for rule in asked)
+    asked = tuple(rule for rule in rules.all(name) if rule.asks is not None)
+    keys = _keys(_key(name, at), asked)
+    return tuple(answer(rule, key, subject, there, action, waiver) for key, rule in zip(keys, asked, strict=True))
 
 
 def answer(rule: Rule, key: str, subject: str, there: bool | None, action: str, waiver: Waiver | None = None) -> Finding:
@@ -73,6 +75,12 @@ def _others(bound: tuple[Rule, ...], name: str, first: Finding, own: tuple[Findi
 
 def _key(name: str, at: str) -> str:
     return f"code.{name}.{at}" if at else f"code.{name}"
+
+
+def _keys(key: str, bound: tuple[Rule, ...]) -> list[str]:
+    """A key for each rule of one name: the first has the plain key, the others say whose they are."""
+    named = [key, *(f"{key}.{rule.cite.document}" for rule in bound[1:])]
+    return [one if named.index(one) == k else f"{one}.{k + 1}" for k, one in enumerate(named[: len(bound)])]
 
 
 def _words(rule: Rule) -> str:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 from shapely import MultiPoint, Polygon
 
 from crownwright.cap.model import CapDesign
-from crownwright.checks.strip_model import STONE, Fastener, FormModel, Part, Prism, StripOrder
+from crownwright.checks.strip_model import STONE, Fastener, FormModel, Part, Prism, Step, StripOrder
 from crownwright.checks.strip_order import strip_order
 from crownwright.form.model import FormDesign, Piece
 from crownwright.quantity.findings import Finding, Verdict
@@ -57,13 +59,33 @@ def check_strip(order: StripOrder) -> tuple[Finding, ...]:
 def _falling(order: StripOrder) -> tuple[Finding, ...]:
     """Whether each part is held till it is taken off; what nothing holds falls on whoever stands below."""
     rule = "every part is held by what is still on until it is taken off"
-    told = [f"{_with(step.parts)} frees {_with(step.falls)}" for step in order.steps if step.falls]
+    told = list(_frees(order))
     if order.loose:
         told.insert(0, f"nothing holds {_with(order.loose)} even before")
     if not told:
         return (Finding("form.strip.held", rule, DERIVED, "parts while the form comes off", Verdict.OK),)
     act = f"Prop, tie or hold these from below before you take out what frees them; nobody stands under: {'; '.join(told)}."
     return (Finding("form.strip.held", rule, DERIVED, "parts while the form comes off", Verdict.SHORT, act),)
+
+
+def _frees(order: StripOrder) -> Iterator[str]:
+    """What frees what: boards that each let their own piece fall are told once."""
+    pairs: dict[tuple[str, ...], list[Step]] = {}
+    for step in order.steps:
+        if step.falls:
+            alike = len(step.parts) == len(step.falls) == 1
+            key = (_kind(step.parts[0]), _kind(step.falls[0])) if alike else (*step.parts, *step.falls)
+            pairs.setdefault(key, []).append(step)
+    for kinds, steps in pairs.items():
+        if len(steps) > 1:
+            yield f"each {kinds[0]} frees its {kinds[1]}"
+        else:
+            yield f"{_with(steps[0].parts)} frees {_with(steps[0].falls)}"
+
+
+def _kind(name: str) -> str:
+    """A part's name without its place: soffit board of soffit board AB."""
+    return name.rpartition(" ")[0] or name
 
 
 def _with(names: tuple[str, ...]) -> str:

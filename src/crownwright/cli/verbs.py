@@ -217,12 +217,15 @@ def _what_next(summary: Summary, name: str, folder: Path | None) -> str:
 
 
 def _plan_data(planned: Planned) -> dict[str, Any]:
+    from crownwright.checks.nest import nested
+
     made = planned.plan
     return {
         "version": made.version,
         "summary": planned.summary,
         "next_readings": made.survey.next_readings if made.survey else (),
         "findings": made.findings,
+        "finding_tree": nested(made.findings),
         "figures": made.figures,
         "matters": made.matters,
     }

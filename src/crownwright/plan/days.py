@@ -10,6 +10,7 @@ import numpy as np
 
 from crownwright.cap.model import CapDesign
 from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.checks.settle import settled
 from crownwright.codes.aci_305r_2010 import mix_temperature
 from crownwright.codes.cap_rules import RuleSet
 from crownwright.concrete.batches import Site, plan_batches
@@ -24,6 +25,7 @@ from crownwright.cure.model import CurePlan
 from crownwright.cure.on_the_day import Revision
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.model import Plan
+from crownwright.plan.recheck import exchanged
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import DAY, HOUR
@@ -176,12 +178,17 @@ def with_strength_at_strip(plan: Plan, strip: StripRule, cure: CurePlan) -> Plan
     job = replace(plan.job, checks=replace(plan.job.checks, strength_at_strip=low))
     before = Case(plan.survey, _rules(plan), job.surroundings, plan.cap, plan.form, plan.concrete, plan.job.checks)
     after = replace(before, choices=job.checks)
-    old_findings, old_figures = check_job(before), figures_job(before)
+    old, new = settled((*_own(plan), *check_job(before))), settled((*_own(plan), *check_job(after)))
     return replace(
         plan,
-        findings=(*plan.findings[: len(plan.findings) - len(old_findings)], *check_job(after)),
-        figures=(*plan.figures[: len(plan.figures) - len(old_figures)], *figures_job(after)),
+        findings=exchanged(plan.findings, old, new),
+        figures=exchanged(plan.figures, figures_job(before), figures_job(after)),
     )
+
+
+def _own(plan: Plan) -> tuple[Finding, ...]:
+    """What the cap itself has found, some of which the checks find too and tell as one."""
+    return plan.cap.findings if plan.cap is not None else ()
 
 
 def _rules(plan: Plan) -> RuleSet:

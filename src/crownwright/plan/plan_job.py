@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from crownwright import __version__
 from crownwright.cap.design import design_cap
 from crownwright.checks.job import Case, check_job, figures_job, what_matters
+from crownwright.checks.settle import settled
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
@@ -61,7 +62,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         cap=cap,
         form=form,
         concrete=pour,
-        findings=(*found, *check_job(case)),
+        findings=settled((*found, *check_job(case))),
         figures=(*shown, *figures_job(case)),
         problems=(*problems, *(form.problems if form else ()), *(repair.problems if repair else ())),
         matters=what_matters(case),

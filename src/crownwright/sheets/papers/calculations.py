@@ -9,7 +9,7 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.working import Figure
 from crownwright.sheets.papers.press import Paper
-from crownwright.sheets.papers.say import common, figure_row, finding_row
+from crownwright.sheets.papers.say import common, figure_row, finding_areas
 
 GROUPS = {
     "survey": "Readings", "cap": "Cap", "height": "Height above the roof", "form": "Form", "concrete": "Concrete",
@@ -34,5 +34,5 @@ def calculation_sheet(
         for stem, some in groupby(figures, key=lambda f: f.key.split(".", 1)[0])
     ]
     content = common(plan, says)
-    content |= {"groups": groups, "findings": [finding_row(finding, units) for finding in findings]}
+    content |= {"groups": groups, "areas": finding_areas(findings, units)}
     return Paper(name, title, "calculations", content)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from itertools import pairwise
 from typing import Any
 
+from crownwright.checks.nest import nested
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show, show_figure
@@ -78,26 +79,57 @@ def term_row(term: Term, figure: Figure, units: Units) -> dict[str, str]:
     return {"symbol": term.symbol, "name": term.name, "value": value, "source": source}
 
 
-def finding_row(finding: Finding, units: Units) -> dict[str, str]:
-    """Return a finding as text."""
-
-    def amount(value: float | None) -> str:
-        return "" if value is None else show(value, finding.unit, units)
-
-    low, high = amount(finding.at_least), amount(finding.at_most)
-    required = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
+def finding_row(finding: Finding, units: Units) -> dict[str, Any]:
+    """Return a finding as text; ``also`` is what other sources make of the same."""
     waiver = finding.waiver
     return {
         "key": finding.key,
         "rule": finding.rule,
         "subject": finding.subject[:1].upper() + finding.subject[1:],
-        "required": required,
-        "provided": amount(finding.provided),
+        "required": _required(finding, units),
+        "provided": _amount(finding, finding.provided, units),
         "verdict": finding.verdict.value,
         "action": finding.action.rstrip("."),
         "waived": f"Waived by {waiver.by}: {waiver.reason}".rstrip(".") if waiver else "",
         "source": spell(finding.cite),
+        "also": [_also(part, finding, units) for part in finding.parts],
     }
+
+
+def finding_areas(findings: Iterable[Finding], units: Units) -> list[dict[str, Any]]:
+    """Return findings as areas, each with its rules, each with what was held against it."""
+    return [
+        {
+            "name": area.subject,
+            "count": area.rule,
+            "verdict": area.verdict.value,
+            "rules": [_rule_rows(rule, units) for rule in area.parts],
+        }
+        for area in nested(findings)
+    ]
+
+
+def _rule_rows(rule: Finding, units: Units) -> dict[str, Any]:
+    several = any(part.rule == rule.rule and part.cite == rule.cite for part in rule.parts)
+    rows = [finding_row(one, units) for one in (rule.parts if several else (rule,))]
+    return {"rule": rule.rule, "source": spell(rule.cite), "verdict": rule.verdict.value, "rows": rows}
+
+
+def _also(part: Finding, whole: Finding, units: Units) -> str:
+    """What another source asks of the same, and the verdict by it where that is another."""
+    required = _required(part, units) or part.rule
+    there = _amount(part, part.provided, units)
+    has = f" (there is {there})" if there and there != _amount(whole, whole.provided, units) else ""
+    return f"{spell(part.cite)}: {required}{has}, {part.verdict.value}"
+
+
+def _amount(finding: Finding, value: float | None, units: Units) -> str:
+    return "" if value is None else show(value, finding.unit, units)
+
+
+def _required(finding: Finding, units: Units) -> str:
+    low, high = _amount(finding, finding.at_least, units), _amount(finding, finding.at_most, units)
+    return f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
 
 
 def picture(drawing: Drawing, *, scaled: bool = True) -> dict[str, Any]:
