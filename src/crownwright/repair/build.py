@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import shapely
 
 from crownwright.cap.model import CapDesign
@@ -12,7 +14,7 @@ from crownwright.repair.between import price_between
 from crownwright.repair.check import check_record
 from crownwright.repair.condition import judge
 from crownwright.repair.flues import FluesPlan, plan_flues
-from crownwright.repair.model import After, RepairPlan
+from crownwright.repair.model import After, RepairPlan, Task
 from crownwright.repair.rebuild import RebuildPlan, plan_rebuild
 from crownwright.repair.record import RepairRecord
 from crownwright.repair.replacing import plan_replacing
@@ -55,7 +57,7 @@ def plan_repair(
         flues=flues,
         between=between,
         materials=tuple(line for part in parts for line in part.materials if line.amount > 0),
-        tasks=tuple(task for part in parts for task in part.tasks),
+        tasks=_in_order([task for part in parts for task in part.tasks]),
         cap_after=_cap_after(rebuild, repointing, flues),
         findings=(*condition.findings, *(f for part in (rebuild, repointing, flues) if part for f in part.findings)),
         figures=(*condition.figures, *(f for part in parts for f in part.figures), *(between.figures if between else ())),
@@ -69,6 +71,12 @@ def _hollow(survey: Survey, stack: Stack, cap: CapDesign | None) -> float:
         return 0.0
     inner = shapely.Polygon(survey.outline.face).buffer(-cap.choices.hollow_inset)
     return max(inner.area - stack.void(0.0), 0.0) * cap.choices.hollow_depth
+
+
+def _in_order(tasks: list[Task]) -> tuple[Task, ...]:
+    """The tasks, each after those that there are: what is not done need not be waited for."""
+    keys = {task.key for task in tasks}
+    return tuple(replace(task, after=tuple(one for one in task.after if one.task in keys)) for task in tasks)
 
 
 def _cap_after(rebuild: RebuildPlan | None, repointing: RepointPlan | None, flues: FluesPlan | None) -> tuple[After, ...]:

@@ -48,6 +48,7 @@ def choose_mortar(where: str, fixed: str, hardness: Hardness | None, exposure: E
     The brief wants mortar softer than the units; the standard's guide keeps type O from masonry that freezes wet. On a soft stack
     that is severely exposed they disagree, and both are told.
     """
+    fixed = fixed if fixed in _STRONGEST_FIRST else ""  # the check tells of an unknown type
     wanted = None if hardness is None else suggested(hardness, exposure)
     name = fixed or wanted or USUAL
     why = "fixed by hand" if fixed else f"{hardness} units, {exposure} exposure" if wanted else "hardness of the units not told"
@@ -73,7 +74,7 @@ def choose_laying_mortar(where: str, fixed: str, hardness: Hardness | None) -> M
     """Choose the mortar that courses at the top of a stack are laid in: fixed by hand, else what the standard's guide names for a
     parapet (N), which stands as open to weather. Where the brief would have it softer, both are told.
     """
-    guide = grid("selection")
+    guide, fixed = grid("selection"), fixed if fixed in _STRONGEST_FIRST else ""
     name = fixed or str(guide.cell("parapet", "recommended"))
     why = "fixed by hand" if fixed else "as for a parapet"
     wanted = None if hardness is None else suggested(hardness, "severe")

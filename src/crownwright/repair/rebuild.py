@@ -9,7 +9,7 @@ from crownwright.codes.asce_7_roof_live import roof_live_load
 from crownwright.codes.masonry_units import in_volume, mortar_share
 from crownwright.codes.rubble import bond_stones
 from crownwright.codes.rubble import table as stone_table
-from crownwright.codes.unit_weights import material
+from crownwright.codes.unit_weights import material, materials
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, G0, HOUR, INCH
@@ -135,7 +135,7 @@ def _count(stack: Stack, choices: RebuildChoices, volume: Uncertain, depth: Unce
     else:
         share, units = stone_table("mortar_share").number(SHARE.get(masonry, "coarse rubble"), "usual"), 0
     new = ceil(units * (1 - reuse) / (1 - choices.waste) - 1e-9)
-    laid = material(stack.units.stone or LAID[masonry])
+    laid = material(stack.units.stone if stack.units.stone in materials() else LAID[masonry])
     spread = (laid.high - laid.low) / (12**0.5)
     wall = times(volume, Uncertain(laid.usual, spread))
     mortar = times(volume, share)

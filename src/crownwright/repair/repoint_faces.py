@@ -11,10 +11,12 @@ from crownwright.codes.masonry_units import joint_on_face
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import INCH
 from crownwright.repair.record import Sample
-from crownwright.repair.sampling import ALONE, Patch, mean_of, on_face, scatter_of
+from crownwright.repair.sampling import Patch, Scatter, mean_of, on_face, scatter_of
 from crownwright.repair.stack import Stack
 from crownwright.repair.tell import times
 
+Scatters = tuple[Scatter | None, Scatter | None]
+"""Scatter of what has failed, and of all joint, over all faces."""
 HEIGHT_SD = 1.0 * INCH
 """Standard error of how far down a face is repointed, m (a judgement)."""
 WIDTH_SD = 0.2
@@ -51,30 +53,39 @@ def face_joints(samples: Sequence[Sample], stack: Stack, height: float, whole: b
     by_face: dict[str, list[Sample]] = {}
     for one in samples:
         by_face.setdefault(one.face, []).append(one)
-    scatter = scatter_of([[_patch(one, one.failed.metres) for one in rows] for rows in by_face.values()])
-    return tuple(_face(face, by_face[face], stack, height, whole, scatter) for face in stack.faces if face in by_face)
+    failed = scatter_of([[_patch(one, one.failed.metres) for one in rows] for rows in by_face.values()])
+    counted = [[_patch(one, one.joints.metres) for one in rows if one.joints is not None] for rows in by_face.values()]
+    scatters = failed, scatter_of(counted)
+    return tuple(_face(face, by_face[face], stack, height, whole, scatters) for face in stack.faces if face in by_face)
 
 
 def _patch(sample: Sample, length: float) -> Patch:
     return Patch(sample.wide.metres * sample.high.metres, length)
 
 
-def _face(face: str, rows: list[Sample], stack: Stack, height: float, whole: bool | None, scatter: float | None) -> FaceJoints:
+def _face(
+    face: str,
+    rows: list[Sample],
+    stack: Stack,
+    height: float,
+    whole: bool | None,
+    scatters: tuple[Scatter | None, Scatter | None],
+) -> FaceJoints:
     run = stack.faces[face]
     area = run.mean * height
     sized = Uncertain(1.0, hypot(run.sd / run.mean, HEIGHT_SD / height))
-    failed = on_face([_patch(one, one.failed.metres) for one in rows], area, scatter)
-    joints = _joints(rows, stack, area)
+    failed = on_face([_patch(one, one.failed.metres) for one in rows], area, scatters[0])
+    joints = _joints(rows, stack, area, scatters[1])
     share = None if joints is None or joints.mean <= 0 else min(failed.mean / joints.mean, 1.0)
     take_whole = whole if whole is not None else share is not None and share >= nps_pb2.WHOLE_FROM
     length = times(joints if take_whole and joints is not None else failed, sized)
     return FaceJoints(face, area, failed, joints, share, len(rows), take_whole, length)
 
 
-def _joints(rows: list[Sample], stack: Stack, area: float) -> Uncertain | None:
+def _joints(rows: list[Sample], stack: Stack, area: float, scatter: Scatter | None) -> Uncertain | None:
     """All joint on the face: from the patches where they were counted whole, else from the units' size."""
     counted = [_patch(one, one.joints.metres) for one in rows if one.joints is not None]
     if counted:
-        return on_face(counted, area, ALONE / 2)
+        return on_face(counted, area, scatter)
     unit = stack.unit
     return None if unit is None else Uncertain(area * joint_on_face(unit[0], unit[1], unit[3]), 0.0)

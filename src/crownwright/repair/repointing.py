@@ -74,11 +74,10 @@ def plan_repointing(record: RepairRecord, stack: Stack, rebuilt: float = 0.0) ->
     if not samples or height is None or width is None or height <= rebuilt:
         return None
     faces = face_joints(samples, stack, height - rebuilt, choices.whole)
-    return _planned(record, choices, stack, faces, width, samples)
+    return _planned(choices, stack, faces, width, samples)
 
 
 def _planned(
-    record: RepairRecord,
     choices: RepointChoices,
     stack: Stack,
     faces: tuple[FaceJoints, ...],
@@ -98,7 +97,7 @@ def _planned(
     days = max(hours.mean / 7.0, 0.5)
     return RepointPlan(
         faces, length, width, depth, lifts, volume, mortar, order, hours, days, NOT_DONE, told, shown, order.materials,
-        _tasks(length, hours, record),
+        _tasks(length, hours),
     )  # fmt: skip
 
 
@@ -113,8 +112,8 @@ def _depth(width: Uncertain, samples: list[Sample], stack: Stack) -> Uncertain:
     return Uncertain(by_rule, RAKE_SD * by_rule)
 
 
-def _tasks(length: Uncertain, hours: Uncertain, record: RepairRecord) -> tuple[Task, ...]:
-    rebuilds = () if record.rebuild is None else (After("rebuild", DAY, "the new courses must not be shaken", PRACTICE),)
+def _tasks(length: Uncertain, hours: Uncertain) -> tuple[Task, ...]:
+    rebuilds = (After("rebuild", DAY, "the new courses must not be shaken", PRACTICE),)
     rake = Uncertain(0.4 * hours.mean, 0.4 * hours.sd)
     fill = Uncertain(0.6 * hours.mean, 0.6 * hours.sd)
     raked = After("rake", 0.0, "joints are filled the day they are raked and wetted, or the next", PRACTICE)

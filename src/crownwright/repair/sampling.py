@@ -10,6 +10,8 @@ from crownwright.quantity.uncertain import Uncertain
 
 ALONE = 0.5
 """Relative standard error of a face on which one patch was counted and no other face tells more (a judgement)."""
+_T = (12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.160, 2.145, 2.131)
+_Z = 1.960
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,47 +22,71 @@ class Patch:
     length: float
 
 
-def on_face(patches: Sequence[Patch], area: float, scatter: float | None = None) -> Uncertain:
+@dataclass(frozen=True, slots=True)
+class Scatter:
+    """How far one patch lies from its face's rate: ``relative`` standard deviation over several faces, with ``freedom``."""
+
+    relative: float
+    freedom: int
+
+
+def widened(freedom: int) -> float:
+    """Factor that makes two standard errors of a few patches hold as often as two of many: t over z at 97.5 %.
+
+    Student's t by table to 15 degrees of freedom, beyond by z + (z3 + z)/(4 n) (Abramowitz & Stegun 26.7.5).
+
+    >>> round(widened(5), 2), round(widened(40), 2)
+    (1.31, 1.03)
+    """
+    if freedom <= len(_T):
+        return _T[max(freedom, 1) - 1] / _Z
+    return 1.0 + (_Z**2 + 1.0) / (4 * freedom)
+
+
+def on_face(patches: Sequence[Patch], area: float, scatter: Scatter | None = None) -> Uncertain:
     """Length on a whole face of ``area`` (m2) from patches of it, m.
 
     T = A sum(y) / sum(a), and its variance A2 (1 - f) s2 / (n a_mean2), s2 = sum (y - R a)2 / (n - 1), f the share of the face
-    that was counted (Cochran, Sampling Techniques, ratio estimator; from memory). The mean is all but unbiased; the variance is
-    the large-sample one and a little low for a few patches.
+    that was counted (Cochran, Sampling Techniques, ratio estimator; from memory). The mean is all but unbiased. The standard
+    error is `widened` for few patches, so that it may be taken as normal further on.
 
-    ``scatter`` is the relative standard deviation of one patch from elsewhere, used where a single patch tells none
-    (None: `ALONE`). Raises ValueError without a patch.
+    ``scatter`` is that of patches over all faces; it is used where it knows more than the patches of this face alone. One patch
+    and no scatter: `ALONE`. Raises ValueError without a patch.
 
-    >>> whole = on_face([Patch(0.1, 0.4), Patch(0.1, 0.6)], 2.0)
-    >>> round(whole.mean, 6), round(whole.sd, 3)
-    (10.0, 1.897)
+    >>> whole = on_face([Patch(0.1, 0.4), Patch(0.1, 0.6), Patch(0.1, 0.5)], 3.0)
+    >>> round(whole.mean, 6), round(whole.sd, 2)
+    (15.0, 3.61)
     """
     if not patches:
         raise ValueError("a face without patches has no length")
     counted = sum(patch.area for patch in patches)
     rate = sum(patch.length for patch in patches) / counted
     left = max(1.0 - counted / area, 0.0) if area > 0 else 0.0
-    if len(patches) == 1:
-        return Uncertain(rate * area, rate * area * (ALONE if scatter is None else scatter) * sqrt(left))
-    s2 = sum((patch.length - rate * patch.area) ** 2 for patch in patches) / (len(patches) - 1)
-    mean_area = counted / len(patches)
-    return Uncertain(rate * area, area * sqrt(left * s2 / len(patches)) / mean_area)
+    count = len(patches)
+    if scatter is not None and scatter.freedom > count - 1:
+        return Uncertain(rate * area, rate * area * scatter.relative * sqrt(left / count) * widened(scatter.freedom))
+    if count == 1:
+        return Uncertain(rate * area, rate * area * ALONE * sqrt(left))
+    s2 = sum((patch.length - rate * patch.area) ** 2 for patch in patches) / (count - 1)
+    return Uncertain(rate * area, area * sqrt(left * s2 / count) / (counted / count) * widened(count - 1))
 
 
-def scatter_of(faces: Sequence[Sequence[Patch]]) -> float | None:
-    """Relative standard deviation of one patch about its face's rate, over all faces with two patches or more; None without any.
+def scatter_of(faces: Sequence[Sequence[Patch]]) -> Scatter | None:
+    """Return the scatter of one patch about its face's rate, over all faces with two patches or more; None without any.
 
-    >>> round(scatter_of([[Patch(0.1, 0.4), Patch(0.1, 0.6)], [Patch(0.1, 0.2)]]), 3)
-    0.283
+    >>> scatter_of([[Patch(0.1, 0.4), Patch(0.1, 0.6)], [Patch(0.1, 0.2)]]).freedom
+    1
     """
     squares, freedom = 0.0, 0
     for patches in faces:
         counted, length = sum(p.area for p in patches), sum(p.length for p in patches)
         if len(patches) < 2 or length <= 0:
             continue
+        mean = length / len(patches)
         rate = length / counted
-        squares += sum(((p.length - rate * p.area) / (rate * p.area)) ** 2 for p in patches)
+        squares += sum(((p.length - rate * p.area) / mean) ** 2 for p in patches)
         freedom += len(patches) - 1
-    return sqrt(squares / freedom) if freedom else None
+    return Scatter(sqrt(squares / freedom), freedom) if freedom else None
 
 
 def mean_of(values: Sequence[float], alone: float) -> Uncertain:
