@@ -172,3 +172,11 @@ def test_a_weather_file_that_is_none_is_turned_away(client: TestClient, job: str
     files = {"weather": ("notes.csv", b"fine all week", "text/csv")}
     sent = client.post(f"/job/{job}/days/weather", data={"form_token": token(client)}, files=files)
     assert sent.status_code == 422
+
+
+def test_the_solid_is_loaded_only_where_it_is_asked_for(client: TestClient, job: str) -> None:
+    page = client.get(f"/job/{job}/3d").text
+    assert "<svg " in page
+    assert "js/solid.js" not in client.get(f"/job/{job}/cap").text
+    solid = client.get(f"/job/{job}/solid.glb")
+    assert solid.content[:4] == b"glTF"

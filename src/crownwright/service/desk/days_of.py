@@ -44,6 +44,8 @@ class DaysOf:
     weather: str
     told: DaysTold | None
     problems: tuple[Problem, ...]
+    mark: str = ""
+    """What the answer follows from, hashed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, sure: bool 
     at = now if name.endswith("json") else None  # only a forecast has hours that go by
     key = ("days", hashlib.sha256(plain.encode() + data).hexdigest(), zone, day.begins, sure, at)
     told, problems = desk.planner.work(key, plan_the_days, plain, data, name, zone, day.begins, now, sure)
-    return DaysOf(of, day, name, told, problems)
+    return DaysOf(of, day, name, told, problems, hashlib.sha256(repr(key).encode()).hexdigest())
 
 
 def with_changes(text: str, changes: Iterable[Change]) -> str:
@@ -119,7 +121,7 @@ def pour_day_of(desk: Desk, job: str) -> PourDay:
     told = days.told
     if not any(data.values()):
         return PourDay(days, DayLog(), None, days.problems)
-    key = ("pour day", id(told), json.dumps(data, sort_keys=True))
+    key = ("pour day", days.mark, json.dumps(data, sort_keys=True))
     revision, log, faults = desk.planner.work(key, on_the_day, told.days, data)
     return PourDay(days, log, revision, (*days.problems, *faults))
 
