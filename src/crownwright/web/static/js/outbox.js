@@ -129,7 +129,7 @@ function post(row) {
 
 // A page kept on the phone may carry the token of a sitting that is over.
 async function freshToken() {
-  const answer = await fetch("/", { headers: { accept: "text/html" } });
+  const answer = await fetch("/", { headers: { accept: "text/html" }, cache: "no-store" });
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
   const fresh = page.querySelector('meta[name="form-token"]')?.content;
   const changed = Boolean(fresh) && fresh !== token;
