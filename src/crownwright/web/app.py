@@ -20,11 +20,14 @@ from crownwright.web.forms import read_posted
 from crownwright.web.guard import Guard
 from crownwright.web.page import STATIC, version
 from crownwright.web.pages import (
+    about,
     cap,
     days,
     drawing,
     entries,
     form,
+    history,
+    keeping,
     money,
     overview,
     papers,
@@ -32,14 +35,17 @@ from crownwright.web.pages import (
     pour,
     pour_day,
     rules,
+    solid,
     the_book,
     up_top,
+    worker,
 )
 from crownwright.web.trouble import Trouble, trouble_page
 
 PAGES = (
     the_book,
     overview,
+    keeping,
     entries,
     up_top,
     cap,
@@ -51,7 +57,11 @@ PAGES = (
     money,
     pour_day,
     drawing,
+    solid,
+    history,
+    about,
     phones,
+    worker,
 )
 """Every page module, in the order of a job; its ``SHEETS`` stand in the list of sheets in this order."""
 

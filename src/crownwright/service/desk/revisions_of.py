@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from crownwright.book import revisions
+from crownwright.book import jobs, revisions
 from crownwright.book.jobs import State, Work
-from crownwright.book.revisions import Revision
+from crownwright.book.revisions import Revision, StaleError
 from crownwright.service.desk.heading import heading_of
 from crownwright.service.desk.model import By, JobRow, RevisionRow
 from crownwright.service.desk.open_desk import Desk
@@ -28,6 +28,9 @@ def undo(desk: Desk, by: By, job: str, on: int) -> JobRow | None:
     Undone again, it goes further back.
     """
     with desk.book.writing() as c:
+        newest = jobs.hold(c, job).head
+        if newest != on:
+            raise StaleError(job, newest)
         head = revisions.numbered(c, job, on)
         before = (head.restores or head.number) - 1
         if before < 1:

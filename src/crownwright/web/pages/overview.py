@@ -2,18 +2,83 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from crownwright.web.asking import TheJob
+from crownwright.service.desk.model import STATES, PlanOf
+from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.desk.settle_conflict import conflicts_of
+from crownwright.service.desk.text_of import values_as_typed
+from crownwright.service.summary import Line, Summary, summarise
+from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
+from crownwright.web.pages.planned import kept_of
 from crownwright.web.sheets import Sheet
+from crownwright.web.views.pictures import pictures_of
 
 router = APIRouter()
 SHEETS = (Sheet("", "The job", "what it comes to, and what wants doing next"),)
+KEYS = {"Cap": "cap.length", "Concrete": "concrete.bags", "Weight": "concrete.weight", "Wash": "cap.fall"}
+MOST = 4
+
+
+@dataclass(frozen=True, slots=True)
+class ToDo:
+    """One thing that wants doing: what, and the sheet where it is done."""
+
+    says: str
+    sheet: str
 
 
 @router.get("/job/{job}")
-def show(request: Request, job: TheJob) -> Response:
+def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """Show the job at a glance."""
-    return page(request, "overview.html", sheet="The job", job=job)
+    found = plan_of(desk, job.id)
+    summary = summarise(found.planned.plan) if found.planned else None
+    pictures = (
+        pictures_of(kept_of(request), found.planned.plan, found.text, "elevation", "view")
+        if found.planned and found.planned.plan.cap
+        else ()
+    )
+    values, conflicts = values_as_typed(desk, job.id), conflicts_of(desk, job.id)
+    return page(
+        request,
+        "overview.html",
+        sheet="The job",
+        job=job,
+        summary=summary,
+        figures=_figures(found, summary),
+        to_do=_to_do(found, summary),
+        begun=_begun(values),
+        conflicts=len(conflicts),
+        pictures=pictures,
+        states=tuple((state, state) for state in STATES),
+        notes=str(values.get("notes", "")),
+        visit=(job.next_visit or "").partition("T")[::2],
+    )
+
+
+def _begun(values: object) -> bool:
+    """Whether anything was read yet."""
+    table = values.get("readings") or values.get("quick") if isinstance(values, dict) else None
+    return isinstance(table, dict) and any(table.get(key) for key in ("tapes", "drops", "offsets", "flues", "length", "width"))
+
+
+def _figures(found: PlanOf, summary: Summary | None) -> list[tuple[Line, str]]:
+    """What there is to build, each line with the key of its working where it has one."""
+    if summary is None or found.planned is None:
+        return []
+    there = {figure.key for figure in found.planned.plan.figures}
+    return [(line, KEYS.get(line.head, "") if KEYS.get(line.head) in there else "") for line in summary.build]
+
+
+def _to_do(found: PlanOf, summary: Summary | None) -> list[ToDo]:
+    """What wants doing, what stands against building it first."""
+    if summary is None:
+        return [ToDo(f"{problem.where}: {problem.what}. {problem.remedy}", "up-top") for problem in found.opened.problems[:MOST]]
+    told = [ToDo(text, "up-top") for text in ("" if summary.closes else " ".join(summary.readings),) if text]
+    told += [ToDo(text, "rules") for text in summary.stops]
+    told += [ToDo(text, "up-top") for text in summary.next_readings]
+    return told[:MOST]

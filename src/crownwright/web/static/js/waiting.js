@@ -1,71 +1,31 @@
-// The slip that says what waits on this phone, what the book refused, and what met another device's reading.
-import * as outbox from "./outbox.js";
+// Say so when the next page takes longer than a moment; the browser's own sign is easily missed in the sun.
+const SLOW = 700; // ms
+let timer = 0;
 
-function made(kind, text = "", more = {}) {
-  const one = document.createElement(kind);
-  one.textContent = text;
-  return Object.assign(one, more);
+function say() {
+  const note = document.createElement("p");
+  note.className = "waiting";
+  note.setAttribute("role", "status");
+  note.textContent = "Working on it ...";
+  document.body.append(note);
 }
 
-function button(text, pressed) {
-  const one = made("button", text, { type: "button" });
-  one.addEventListener("click", pressed);
-  return one;
+function begin() {
+  clearTimeout(timer);
+  timer = setTimeout(say, SLOW);
 }
 
-function plain(value) {
-  if (value === null || value === undefined || value === "null") return "nothing";
-  try {
-    const read = typeof value === "string" ? JSON.parse(value) : value;
-    return typeof read === "object" && read ? Object.values(read).join(", ") : String(read ?? "nothing");
-  } catch {
-    return String(value);
-  }
+function end() {
+  clearTimeout(timer);
+  document.querySelectorAll(".waiting").forEach((note) => note.remove());
 }
 
-function line(row) {
-  const item = made("li");
-  item.dataset.state = row.state;
-  item.append(made("strong", row.says || "A change"));
-  if (row.state === "waiting") item.append(made("span", " waits"));
-  if (row.state === "refused") {
-    item.append(made("p", `Not taken: ${row.why}`));
-    item.append(button("Send it again", () => outbox.again(row)), button("Take it off", () => outbox.forget(row.n)));
-  }
-  if (row.state === "met") {
-    for (const met of row.conflicts) item.append(made("p", `Another device has ${plain(met.theirs)}; you typed ${plain(met.mine)}. Both are kept.`));
-    item.append(made("a", "Say which holds", { href: `/job/${row.job}/history`, className: "go" }));
-    item.append(button("Seen", () => outbox.forget(row.n)));
-  }
-  return item;
-}
-
-function heading(waiting, told) {
-  if (waiting === 1) return "1 entry waits on this phone and goes when the book answers.";
-  if (waiting) return `${waiting} entries wait on this phone and go when the book answers.`;
-  return told ? "Look at what the book answered." : "";
-}
-
-async function draw() {
-  const rows = (await outbox.rows()).filter((row) => row.state !== "sent");
-  let slip = document.getElementById("outbox");
-  if (!slip) {
-    slip = made("section", "", { id: "outbox", className: "outbox" });
-    slip.setAttribute("aria-label", "Waiting on this phone");
-    slip.setAttribute("aria-live", "polite");
-    document.querySelector("main")?.prepend(slip);
-  }
-  slip.hidden = rows.length === 0;
-  const waiting = rows.filter((row) => row.state === "waiting").length;
-  const whole = made("details");
-  whole.open = slip.querySelector("details")?.open ?? rows.some((row) => row.state !== "waiting");
-  whole.append(made("summary", heading(waiting, rows.length > waiting)));
-  if (outbox.trouble) whole.append(made("p", outbox.trouble));
-  const list = made("ul");
-  list.append(...rows.map(line));
-  whole.append(list);
-  slip.replaceChildren(whole);
-}
-
-outbox.onChange(draw);
-draw();
+addEventListener("submit", (event) => { if (!event.defaultPrevented) begin(); });
+addEventListener("click", (event) => {
+  const link = event.target.closest?.("a[href]");
+  const leaves = link && !link.hasAttribute("download") && !link.target && link.origin === location.origin;
+  const plain = !event.defaultPrevented && !event.ctrlKey && !event.metaKey && !event.shiftKey && event.button === 0;
+  if (leaves && plain && !link.getAttribute("href").startsWith("#") && !/\.(pdf|zip|svg|dxf|glb|stl|ics)$/.test(link.pathname)) begin();
+});
+addEventListener("pagehide", end);
+addEventListener("pageshow", end);
