@@ -38,15 +38,20 @@ def add_commands(command: Adder) -> None:
     back = command("restore", "bring a backup back into an empty book", restore)
     back.add_argument("file", metavar="FILE", type=Path, help="the backup")
     for sub in (listed, out, into, saved, back):
-        sub.add_argument(
-            "--book",
-            metavar="PLACE",
-            default=os.environ.get("CROWNWRIGHT_BOOK"),
-            help="the book: a file, or postgresql://...; left out, CROWNWRIGHT_BOOK, or the one in your data folder",
-        )
+        book_option(sub)
 
 
-def _with_the_book(verb: Callable[[Desk, Namespace], Answer]) -> Verb:
+def book_option(sub: ArgumentParser) -> None:
+    """Let a command be told which book."""
+    sub.add_argument(
+        "--book",
+        metavar="PLACE",
+        default=os.environ.get("CROWNWRIGHT_BOOK"),
+        help="the book: a file, or postgresql://...; left out, CROWNWRIGHT_BOOK, or the one in your data folder",
+    )
+
+
+def with_the_book(verb: Callable[[Desk, Namespace], Answer]) -> Verb:
     """Open the book for a command, and tell trouble with it in plain words."""
 
     @wraps(verb)
@@ -73,7 +78,7 @@ def _desk(place: str | None) -> Iterator[Desk]:
         desk.close()
 
 
-@_with_the_book
+@with_the_book
 def jobs(desk: Desk, args: Namespace) -> Answer:
     """List the book."""
     from crownwright.service.desk.list_jobs import list_jobs
@@ -90,7 +95,7 @@ def _line(*parts: str | None) -> str:
     return ", ".join(part for part in parts if part)
 
 
-@_with_the_book
+@with_the_book
 def export(desk: Desk, args: Namespace) -> Answer:
     """Export a job."""
     from crownwright.service.desk.export_job import export_job
@@ -107,7 +112,7 @@ def export(desk: Desk, args: Namespace) -> Answer:
     return Answer(Code.DONE, f"Wrote {done}.", next="read-me.txt in it says what it holds", data={"files": [done]})
 
 
-@_with_the_book
+@with_the_book
 def take_in(desk: Desk, args: Namespace) -> Answer:
     """Take a job in."""
     from crownwright.service.desk.import_job import BIGGEST, import_job
@@ -145,7 +150,7 @@ def _me() -> By:
         return By("")
 
 
-@_with_the_book
+@with_the_book
 def backup(desk: Desk, args: Namespace) -> Answer:
     """Back the book up."""
     from crownwright.service.desk.back_up import back_up
@@ -160,7 +165,7 @@ def _counted(rows: Mapping[str, int]) -> str:
     return ", ".join(f"{rows[table]} {name}{'s' * (rows[table] != 1)}" for table, name in named.items())
 
 
-@_with_the_book
+@with_the_book
 def restore(desk: Desk, args: Namespace) -> Answer:
     """Bring a backup back."""
     from crownwright.service.desk.back_up import restore_book

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from crownwright.cli.answer import Answer, Section
+from crownwright.cli.book import book_option, with_the_book
 from crownwright.cli.codes import Code
 from crownwright.cli.patience import patience
 from crownwright.quantity.problems import Problem
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from crownwright.plan.model import Plan
     from crownwright.price.business import Business
     from crownwright.price.pricebook import PriceBook
+    from crownwright.service.desk.open_desk import Desk
+    from crownwright.service.learn_from_jobs import Lessons
     from crownwright.service.price_a_job import PricedJob
 
 Adder = Callable[..., ArgumentParser]
@@ -39,7 +42,7 @@ def add_commands(command: Adder) -> None:
             "--with", dest="more", metavar="KEY=AMOUNT", action="append", default=[], help="work or goods beside the cap"
         )
         sub.add_argument("--van", metavar="KEY=AMOUNT", action="append", default=[], help="what the van holds")
-        sub.add_argument("--finished", metavar="FILE", type=Path, help="finished jobs (CSV), to take the hours as they say")
+        sub.add_argument("--finished", metavar="FILE", type=Path, help="finished jobs (CSV), to take bags and hours as they say")
     quoted.add_argument("--number", help="issue it under this number")
     quoted.add_argument(
         "--reason", metavar="KEY=WHY", action="append", default=[], help="why, in spite of what stops it; key may end in *"
@@ -52,7 +55,18 @@ def add_commands(command: Adder) -> None:
     billed.add_argument("--signed", metavar="DATE", type=date.fromisoformat, required=True, help="the day it was accepted")
     billed.add_argument("--option", default="", help="the option chosen; left out, the first")
     billed.add_argument("--on", metavar="DATE", type=date.fromisoformat, help="day of the invoice; left out, today")
+    billed.add_argument("--change", metavar="FILE", type=Path, action="append", default=[], help="a change order as it was kept")
     billed.add_argument("--paid", metavar="DATE=AMOUNT", action="append", default=[], help="money that came in before")
+    changed = command("change-order", "write a change order to a quote that was accepted", change_order, into=folder, paper=True)
+    changed.add_argument("quote", metavar="QUOTE", type=Path, help="the quote as it was kept (JSON)")
+    changed.add_argument("--nth", type=int, default=1, metavar="N", help="which change order to it; left out, the first")
+    changed.add_argument(
+        "--more", metavar="KEY=AMOUNT", action="append", default=[], help="so much more of it; less with a minus"
+    )
+    changed.add_argument("--why", required=True, help="why")
+    changed.add_argument("--signed-by", required=True, help="who agreed to it")
+    changed.add_argument("--on", metavar="DATE", type=date.fromisoformat, help="the day; left out, today")
+    _book_options(changed)
     dated = command("calendar", "write the visits of a job as iCalendar", calendar, job=True, into="file to write")
     handed = command(
         "handover", "write the handover: record, care plan, days to look again", handover, job=True, into=folder, paper=True
@@ -66,7 +80,14 @@ def add_commands(command: Adder) -> None:
     handed.add_argument("--by", default="", help="who saw to it")
     handed.add_argument("--link", default="", help="what the code leads to; left out, your card")
     learned = command("learn", "learn from finished jobs: forecast against actual, what follows for the next", learn)
-    learned.add_argument("jobs", metavar="FILE", type=Path, help="CSV with job, what, forecast, actual, spread")
+    learned.add_argument(
+        "jobs",
+        metavar="FILE",
+        type=Path,
+        nargs="?",
+        help="CSV with job, what, forecast, actual, spread; left out, the book's own",
+    )
+    book_option(learned)
     listed = command(
         "price-book", "check a price book, or write it as another kind of file", price_book, into="file: .csv or .xlsx"
     )
@@ -151,7 +172,8 @@ def quote(args: Namespace) -> Answer:
 
 def invoice(args: Namespace) -> Answer:
     """Invoice a quote."""
-    from crownwright.price.deal import Receipt
+    from crownwright.price.deal import ChangeOrder, Receipt
+    from crownwright.price.documents import read_json
     from crownwright.quantity.money import Money
     from crownwright.service.price_a_job import bill_a_quote, kept_quote
     from crownwright.sheets.papers.deal import invoice_paper
@@ -164,13 +186,42 @@ def invoice(args: Namespace) -> Answer:
     except (OSError, ValueError, KeyError, InvalidOperation) as error:
         return _bad(Problem(str(args.quote), f"it cannot be used: {error}", "Give a kept quote, and --paid DATE=AMOUNT"))
     receipts = tuple(Receipt(f"{number}-R{n}", number, on, Money(amount, currency)) for n, (on, amount) in enumerate(paid, 1))
-    made = bill_a_quote(text, args.number, args.option, args.signed_by, args.signed, args.on or date.today(), receipts)
+    try:
+        changes = tuple(read_json(ChangeOrder, file.read_text("utf-8")) for file in args.change)
+    except (OSError, ValueError) as error:
+        return _bad(Problem("--change", str(error), "Give the JSON that was kept beside each change order"))
+    made = bill_a_quote(text, args.number, args.option, args.signed_by, args.signed, args.on or date.today(), receipts, changes)
     if isinstance(made, Problem):
         return _bad(made)
     name = f"invoice-{_safe(made.number)}"
     printed = pdf(invoice_paper(made), args.paper or "letter", _now())
     return _write(args.into or Path(), {f"{name}.pdf": printed, f"{name}.json": kept_quote(made).encode()}, "send it",
                   {"gross": made.gross, "paid": made.paid, "due": made.due})  # fmt: skip
+
+
+def change_order(args: Namespace) -> Answer:
+    """Write a change order."""
+    from crownwright.price.choices import More
+    from crownwright.service.price_a_job import change_a_quote, kept_quote
+    from crownwright.sheets.papers.deal import change_paper
+    from crownwright.sheets.papers.press import pdf
+
+    found = _prices(args)
+    if isinstance(found, Answer):
+        return found
+    more = tuple(More(key.strip(), amount.strip()) for key, _, amount in (text.rpartition("=") for text in args.more))
+    try:
+        text = args.quote.read_text("utf-8")
+    except OSError as error:
+        return _bad(Problem(str(args.quote), f"it cannot be read: {error}", "Give a kept quote"))
+    made, problems = change_a_quote(text, args.nth, more, args.why, args.signed_by, args.on or date.today(), found[0])
+    if made is None:
+        return Answer(Code.ASKED_WRONG, problems=problems, next="put these right and ask again")
+    order, quoted = made
+    name = f"change-{_safe(order.number)}"
+    printed = pdf(change_paper(order, quoted), args.paper or "letter", _now())
+    return _write(args.into or Path(), {f"{name}.pdf": printed, f"{name}.json": kept_quote(order).encode()},
+                  "have it signed; give it to crownwright invoice with --change", {"gross": order.price.gross})  # fmt: skip
 
 
 def calendar(args: Namespace) -> Answer:
@@ -228,6 +279,8 @@ def handover(args: Namespace) -> Answer:
 
 def learn(args: Namespace) -> Answer:
     """Learn from finished jobs."""
+    if args.jobs is None:
+        return learn_from_book(args)
     from crownwright.service.learn_from_jobs import lessons
 
     try:
@@ -237,19 +290,43 @@ def learn(args: Namespace) -> Answer:
     found, problems = lessons(text)
     if found is None:
         return Answer(Code.BAD_JOB, problems=problems, next="put these right and ask again; nothing was taken in")
+    return _lessons(found)
+
+
+@with_the_book
+def learn_from_book(desk: Desk, args: Namespace) -> Answer:
+    """Learn from the finished jobs of the book."""
+    from crownwright.service.desk.finished_jobs import lessons_of_book
+
+    found = lessons_of_book(desk)
+    if not found.learned:
+        return Answer(Code.DONE, "No job of the book says yet what it took.",
+                      next="write bags and hours under [quote] done in a finished job, and its state of work")  # fmt: skip
+    return _lessons(found)
+
+
+def _lessons(found: Lessons) -> Answer:
+    """What was learned, forecast against actual, and how the stated risks have held."""
     lines = tuple(
         f"{x.factor:.3f} of the forecast, give or take {x.belief.scale():.0%} a job; {x.jobs} jobs counted, {x.own:.0%} of the "
-        f"weight is your own; before the first it was 1, give or take {x.prior.scale():.0%}"
+        f"weight is your own, one in {1 / max(x.belief.usual, 1e-6):,.1f} that the defaults hold after all"
         for x in found.learned
     )
+    taken = tuple(
+        f"{what} {job.forecast:.3g} forecast, {job.actual:.3g} taken: {job.actual / job.forecast:.2f}"
+        for what, jobs in found.jobs.items()
+        for job in jobs[-20:]
+    )
+    names = tuple(job.job for jobs in found.jobs.values() for job in jobs[-20:])
     held = tuple(f"{h.what}: {h.came} of {h.times}, {'within' if h.holds else 'outside'} {h.low} to {h.high}" for h in found.held)
     sections = (
         Section("What your jobs say", lines, tuple(x.what for x in found.learned)),
+        Section("Forecast against actual, the newest last", taken, names),
         Section("How stated risks have held", held),
         Section("Set aside", tuple(a.says for x in found.learned for a in x.aside)),
     )
-    return Answer(Code.DONE, "Finished jobs", sections, "crownwright price JOB --finished FILE takes hours as they say",
-                  {"learned": found.learned, "held": found.held})  # fmt: skip
+    return Answer(Code.DONE, "Finished jobs", sections, "crownwright price JOB --finished FILE takes bags and hours as they say",
+                  {"learned": found.learned, "held": found.held, "jobs": found.jobs})  # fmt: skip
 
 
 def price_book(args: Namespace) -> Answer:
@@ -295,19 +372,20 @@ def _plan_and_firm(args: Namespace) -> Answer | tuple[Plan, Business]:
     return plan if isinstance(plan, Answer) else (plan, business)
 
 
-def _plan(args: Namespace) -> Answer | Plan:
+def _plan(args: Namespace, learned: Lessons | None = None) -> Answer | Plan:
     from crownwright.cli.verbs import bad_job, open_named
+    from crownwright.service.learn_from_jobs import by_own_jobs
     from crownwright.service.plan_a_job import plan_a_job
 
     opened = open_named(args.job)
     if opened.job is None:
         return bad_job(opened)
     with patience("Planning"):
-        return plan_a_job(opened.job, opened.text).plan
+        job = by_own_jobs(opened.job, learned) if learned is not None else opened.job
+        return plan_a_job(job, opened.text).plan
 
 
 def _planned(args: Namespace) -> Answer | tuple[Plan, PriceBook, Business, Any]:
-    from crownwright.price.hours import HoursChoices
     from crownwright.service.learn_from_jobs import lessons
     from crownwright.service.price_a_job import Beside
 
@@ -318,15 +396,14 @@ def _planned(args: Namespace) -> Answer | tuple[Plan, PriceBook, Business, Any]:
     wrong = tuple(problem for _, problems in amounts for problem in problems)
     if wrong:
         return Answer(Code.ASKED_WRONG, problems=wrong, next="write KEY=AMOUNT, the key as in the price book")
-    hours = None
+    learned = None
     if args.finished is not None:
         learned, problems = lessons(args.finished.read_text("utf-8")) if args.finished.is_file() else (None, ())
         if learned is None:
             wrong = problems or (Problem(str(args.finished), "there is no such file", "Name a CSV of finished jobs"),)
             return Answer(Code.BAD_JOB, problems=wrong, next="put these right and ask again")
-        mine = next((x for x in learned.learned if x.what == "hours"), None)
-        hours = HoursChoices(factor=mine.factor, spread=mine.belief.scale()) if mine else None
-    plan = _plan(args)
+    plan = _plan(args, learned)
+    hours = learned.hours() if learned is not None else None
     return plan if isinstance(plan, Answer) else (plan, *found, Beside(amounts[0][0], amounts[1][0], hours))
 
 

@@ -162,8 +162,8 @@ def change_lines(quote: Quote, prices: Prices, more: Sequence[More]) -> tuple[tu
             continue
         if row is not None:
             each = named.get(row.what) or (prices.money(row) / row.pack * sell_factor(prices)).rounded(Rounding("up"))
-            unit = "" if row.unit == "each" else f" {row.unit}"
-            lines.append(PriceLine(f"{amount.normalize():f}{unit} × {row.what}", (each * amount).rounded(), row.tax))
+            by = " ×" if row.unit == "each" else f" {row.unit},"
+            lines.append(PriceLine(f"{amount.normalize():f}{by} {row.what}", (each * amount).rounded(), row.tax))
     return tuple(lines), tuple(problems)
 
 

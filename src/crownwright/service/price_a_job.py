@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
 from crownwright.price.business import Business
+from crownwright.price.choices import More
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Party, Quote, Reason, Receipt
-from crownwright.price.dealing import accept, draft_quote, invoice, issue
+from crownwright.price.dealing import accept, change_lines, draft_quote, invoice, issue
 from crownwright.price.documents import as_json, read_json
 from crownwright.price.pricebook import PriceBook
+from crownwright.price.pricing import add_up
 from crownwright.quantity.problems import Problem
 from crownwright.service.quote_options import (
     Beside,
@@ -111,7 +113,30 @@ def bill_a_quote(text: str, number: str, option: str, signed_by: str, signed: da
         return Problem("option", str(error.args[0]), "Name one of these")
 
 
-def kept_quote(quote: Quote | Accepted | Invoice) -> str:
+def change_a_quote(
+    text: str, nth: int, more: Sequence[More], why: str, signed_by: str, on: date, book: PriceBook
+) -> tuple[tuple[ChangeOrder, Quote] | None, tuple[Problem, ...]]:
+    """Return a change order to a quote as it was kept (JSON), and that quote; or None and all that is wrong."""
+    try:
+        quote = read_json(Quote, text)
+    except ValueError as error:
+        return None, (Problem("quote", str(error), "Give the file that was kept when the quote was issued"),)
+    prices = book.on(on)
+    lines, problems = change_lines(quote, prices, more)
+    wanted = (
+        ("quote", quote.number and nth > 0, "Issue it first"),
+        ("lines", lines or problems, "Say what is more or less"),
+        ("why", why.strip(), "Say why"),
+        ("signature", signed_by.strip(), "Have it signed"),
+    )
+    problems += tuple(Problem(what, "there is none", remedy) for what, there, remedy in wanted if not there)
+    if problems:
+        return None, problems
+    made = ChangeOrder(f"{quote.number}-C{nth}", quote.number, on, why.strip(), add_up(lines, prices), signed_by.strip())
+    return (made, quote), ()
+
+
+def kept_quote(quote: Quote | Accepted | Invoice | ChangeOrder) -> str:
     """Return a document as it is kept."""
     return as_json(quote)
 

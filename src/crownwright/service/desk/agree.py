@@ -122,6 +122,7 @@ def take_money(desk: Desk, job: str, amount: str, on: date | None = None, how: s
         money = Money(Decimal(amount.strip()), currency)
         if not 0 < money.amount < 10**9 or money != money.rounded():
             raise InvalidOperation
+        money = money.rounded()  # as many decimals as the currency has coins, however it was typed
     except (InvalidOperation, ValueError):
         return (Problem("amount", f"{amount[:40]!r} is no amount of {currency}", "Write it like 642.21"),)
 

@@ -106,7 +106,7 @@ def acceptance_paper(deal: Accepted) -> Paper:
         "sums": _payments(price, locale), "due": price.gross.shown(locale), "by": "",
         "note": f"Quote {quote.number} of {day(quote.issued, locale)}, “{deal.option}”. "
         f"Accepted by {deal.signed_by} on {day(deal.on, locale)}.",
-        "signed": " ", "head-due": "Agreed price, tax included", "head-sums": "Payments", "foot": quote.business.name,
+        "signed": deal.signed_by, "head-due": "Agreed price, tax included", "head-sums": "Payments", "foot": quote.business.name,
     }  # fmt: skip
     return Paper(f"agreed-{quote.number}", "Agreed", "invoice", content)
 
