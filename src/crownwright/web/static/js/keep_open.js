@@ -3,7 +3,6 @@ if ("serviceWorker" in navigator && isSecureContext) {
   navigator.serviceWorker.register("/worker.js").then(async () => {
     const { active } = await navigator.serviceWorker.ready;
     const parts = performance.getEntriesByType("resource").map((entry) => entry.name);
-    active.postMessage({ keep: parts });
-    if (!navigator.serviceWorker.controller) await fetch(location.pathname, { headers: { accept: "text/html" } }).catch(() => null);
+    active.postMessage({ keep: parts, page: location.pathname });
   }).catch(() => {});
 }

@@ -8,7 +8,7 @@ const PATIENCE = 4000;
 self.addEventListener("activate", (event) => event.waitUntil(Promise.all([self.clients.claim(), tidy()])));
 
 self.addEventListener("message", (event) => {
-  if (Array.isArray(event.data?.keep)) event.waitUntil(keep(event.data.keep));
+  if (Array.isArray(event.data?.keep)) event.waitUntil(keep(event.data.keep, String(event.data.page)));
 });
 
 self.addEventListener("fetch", (event) => {
@@ -58,7 +58,14 @@ function absent() {
   return new Response(said, { status: 503, headers: { "content-type": "text/html; charset=utf-8" } });
 }
 
-async function keep(addresses) {
+// The page that was open before there was a worker, and its parts.
+async function keep(addresses, path) {
+  const pages = await caches.open(PAGES);
+  const key = location.origin + path;
+  if (WANTED.test(path) && !(await pages.match(key))) {
+    const answer = await fetch(key, { headers: { accept: "text/html" } }).catch(() => null);
+    if (answer) await note(pages, key, answer);
+  }
   const parts = await caches.open(PARTS);
   for (const address of addresses) {
     const url = new URL(address, location.origin);
