@@ -13,6 +13,7 @@ from crownwright.checks.people import check_covers, check_dust_and_cement, check
 from crownwright.checks.tell import value_of
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.units import FOOT, INCH, LB, MPH, PSF
+from crownwright.sources.bibliography import spell
 from crownwright.survey.readings import Surroundings
 
 
@@ -75,7 +76,15 @@ def test_wind_stops(mph, material, practice):
 def test_grinding_asks_for_a_collector_by_the_wheel():
     found = check_dust_and_cement(People(grinder=5 * INCH))
     assert "125 cfm" in found[-1].action
-    assert len(check_dust_and_cement(People())) == 1
+    assert [one.key for one in check_dust_and_cement(People())] == ["people.cement.wet", "people.cement.dust"]
+
+
+def test_wet_cement_and_dust_each_cite_their_own_rule():
+    wet, dust = check_dust_and_cement(People())
+    assert "Portland Cement" in spell(wet.cite)
+    assert "silica" not in wet.rule
+    assert "silica" in dust.rule
+    assert "1926.1153" in spell(dust.cite)
 
 
 def test_a_platform_is_compared_with_its_duty():

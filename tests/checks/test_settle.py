@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crownwright.checks.nest import nested
-from crownwright.checks.settle import GRAVITY, SAME, gravest, settled
+from crownwright.checks.settle import SAME, gravest, settled
 from crownwright.plan.plan_job import plan_job
 from crownwright.plan.recheck import exchanged
 from crownwright.quantity.findings import Finding, Verdict, compare

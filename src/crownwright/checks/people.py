@@ -23,6 +23,7 @@ from crownwright.survey.model import PlacedFlue
 from crownwright.survey.readings import Surroundings
 
 NIOSH = Cite("niosh_94_110", "1.3; not valid on ladders or for buckets of liquid: a floor on caution")
+CEMENT = Cite("osha_cement")
 VALID = "two hands, steady load, floor under foot, up to an hour; the manual rules out buckets of liquid and ladders"
 BAG_LIFT = Lift(15 * INCH, 6 * INCH, 28 * INCH, coupling="poor")
 BUCKET_LIFT = Lift(15 * INCH, 12 * INCH, 30 * INCH, rate=0.5, coupling="fair")
@@ -61,10 +62,12 @@ def check_lifting(people: People, bag_mass: float | None) -> tuple[Finding, ...]
 def check_dust_and_cement(people: People) -> tuple[Finding, ...]:
     """Return what grinding out joints and handling dry and wet mix ask for; nothing is measured, so they stay open."""
     silica, table = limit("silica_limit"), limit("silica_cfm_per_inch")
-    bags = (
-        "Open bags low with the wind behind you, drum wet first; gloves dry inside, sleeves, eye cover; wash with neutral soap."
-    )
-    found = [open_question("people.cement", silica.says, silica.cite, "dry bags and wet cement", bags)]
+    wet = "Gloves dry inside, sleeves over them, boots, eye cover; wash at once with neutral soap, rinse eyes 15 to 20 minutes."
+    bags = "Open bags low with the wind behind you, water in the drum first; a mask that fits where the dust still rises."
+    found = [
+        open_question("people.cement.wet", "skin and eyes kept from wet cement, pH 12 and more", CEMENT, "wet concrete", wet),
+        open_question("people.cement.dust", silica.says, silica.cite, "dry bags opened and mixed: no task of Table 1", bags),
+    ]
     if people.grinder is not None:
         flow = collector_flow(people.grinder) / FT3_A_MINUTE
         masks = f"respirator of factor {respirator_factor(4.0)} to 4 h a shift, {respirator_factor(5.0)} beyond, outdoors too"

@@ -44,7 +44,8 @@ def findings(
 def _reaches(frame: Frame, sides: tuple[FormSide, ...]) -> list[Finding]:
     rule = "room for the soffit board between sidewall and stone"
     return [
-        compare(f"form.reach.{side.name}", rule, PRACTICE, f"soffit board {side.name}", soffit.most, at_least=ROOM_LEAST, unit="m",
+        compare(f"form.reach.{side.name}", rule, PRACTICE, f"soffit board {side.name}", soffit.most,
+                at_least=ROOM_LEAST, unit="m",
                 action=f"Widen the cap on side {side.name}: the stone leaves no room for a board under the edge.", blocks=True)
         for side, soffit in zip(sides, frame.soffits, strict=True)
     ]  # fmt: skip
@@ -76,8 +77,8 @@ def _span(side: FormSide, frame: Frame) -> Finding:
     action = "Stand a block at the middle of this side and wedge it under the strap, or use a deeper rail on longer blocks."
     span = side.span if frame.blocks.square else None
     with_rail = f" with a {side.rail} rail" if side.rail else ""
-    return compare(f"form.span.{side.name}", rule, SAG, f"soffit board {side.name}{with_rail}", span, at_most=side.span_most, unit="m",
-                   action=action)  # fmt: skip
+    return compare(f"form.span.{side.name}", rule, SAG, f"soffit board {side.name}{with_rail}", span,
+                   at_most=side.span_most, unit="m", action=action)  # fmt: skip
 
 
 def _drip(frame: Frame) -> tuple[Finding, ...]:

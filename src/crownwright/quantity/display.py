@@ -89,12 +89,22 @@ def show(value: float, unit: str, system: System, precision: int | None = None) 
     return f"{_number(value / by.size, precision, system)} {by.name}".rstrip()
 
 
+EXTRAPOLATED = " (extrapolated)"
+"""What stands behind a number whose inputs lie outside the range of its formula, wherever it is shown."""
+
+
 def show_figure(figure: Figure, system: System, precision: int | None = None) -> str:
-    """Text for a figure, with its standard error after +/- where it has one.
+    """Text for a figure, with its standard error after +/- where it has one; one outside the range of its formula says so.
 
     >>> show_figure(Figure("cap.volume", "concrete", 0.111, "m3", "", spread=0.003), "us")
     '3.92 cu ft +/- 0.11'
+    >>> show_figure(Figure("a", "gas at the top", 150.0, "degC", "", holds="stoves", extrapolated=True), "metric")
+    '150 °C (extrapolated)'
     """
+    return _figure_text(figure, system, precision) + (EXTRAPOLATED if figure.extrapolated else "")
+
+
+def _figure_text(figure: Figure, system: System, precision: int | None) -> str:
     value, spread, unit = figure.value, figure.spread, figure.unit
     if spread is None or not 0 < spread < _BEYOND_ANY_TAPE or not abs(value) < _BEYOND_ANY_TAPE:
         return show(value, unit, system, precision)
