@@ -16,7 +16,9 @@ KINDS = ("svg", "dxf", "glb", "stl")
 DRAWINGS = (
     "readings", "cap-plan", "section-a", "section-b", "edge", "elevation", "view", "form-plan", "cut-bars", "bags", "stack-faces"
 )  # fmt: skip
-"""Drawings of which a plan has one; of "pieces", "assembly" and "stripping" it has as many sheets as they take."""
+"""Drawings of which a plan has one."""
+GROUPS = ("sections", "pieces", "assembly", "stripping")
+"""Drawings that come several together, as many sheets as they take."""
 
 
 def drawn_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[str, bytes]]:
@@ -28,12 +30,12 @@ def drawn_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[st
 
 
 def drawings_named(plan: Plan, name: str) -> tuple[Drawing, ...]:
-    """The drawing of that name, or all sheets of "pieces", "assembly" or "stripping"; none where the plan does not go so far.
+    """The drawing of that name, or all of one of the `GROUPS`; none where the plan does not go so far.
 
     KeyError for a name that is none.
     """
-    if name not in (*DRAWINGS, "pieces", "assembly", "stripping"):
-        raise KeyError(f"no drawing {name!r}; there are: {', '.join(DRAWINGS)}, pieces, assembly, stripping")
+    if name not in (*DRAWINGS, *GROUPS):
+        raise KeyError(f"no drawing {name!r}; there are: {', '.join((*DRAWINGS, *GROUPS))}")
     if name == "stack-faces":
         return _of_the_repair(plan)
     if plan.survey is None or (name != "readings" and plan.cap is None):
@@ -78,8 +80,8 @@ def _of_the_cap(plan: Plan, name: str) -> tuple[Drawing, ...]:
     from crownwright.sheets.drawings.sections import sections
     from crownwright.sheets.drawings.view import cap_view
 
-    if name.startswith("section-"):
-        return tuple(of for of in sections(plan) if of.name == name)
+    if name.startswith("section"):
+        return tuple(of for of in sections(plan) if name in (of.name, "sections"))
     alone = {
         "readings": readings_plan,
         "cap-plan": cap_plan,

@@ -8,7 +8,7 @@ from crownwright.web.views.choices import CAP
 
 SHOWS = Shows(
     sheet=Sheet("cap", "The cap", "its size, fall, drip and joints, drawn and worked"),
-    pictures=("cap-plan", "section-a", "section-b"),
+    pictures=("cap-plan", "sections"),
     later=(("edge", "The edge"), ("elevation", "Before and after")),
     main=("cap.length", "cap.width", "cap.edge_thickness", "cap.fall", "cap.volume", "cap.weight"),
     heads=(

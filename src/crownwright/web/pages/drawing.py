@@ -7,7 +7,7 @@ from starlette.responses import Response
 
 from crownwright.plan.model import Plan
 from crownwright.service.desk.plan_of import plan_of
-from crownwright.service.draw_a_plan import as_file, drawings_named
+from crownwright.service.draw_a_plan import GROUPS, as_file, drawings_named
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
@@ -16,7 +16,7 @@ from crownwright.web.views.figures import row_of
 
 router = APIRouter()
 KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
-SHEETED = ("pieces", "assembly", "stripping")
+SHEETED = GROUPS
 
 
 @router.get("/job/{job}/drawing/{name}.{kind}")
