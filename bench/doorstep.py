@@ -117,8 +117,8 @@ def main() -> None:
         *table(outcomes),
         "",
         f"Standard error of a share inside 90 %: {error:.1%}. At most eight entries: {one:.0%} of these chimneys, when the",
-        "size of every liner is told by itself. How sure the planned minimums are kept, and the spread for what is not decided yet, were set on 150 other",
-        "chimneys (seed 41).",
+        "size of every liner is told by itself. How sure the planned minimums are kept, and the spread for what is not",
+        "decided yet, were set on 150 other chimneys (seed 41).",
     ]
     print("\n".join(says))
     if args.write:
