@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
+from crownwright.service.desk.words import name_of
 from crownwright.web.page import page
 
+_SENT_ALONG = ("id", "base", "back", "on", "issue")
 _KNOWN = {
     400: ("That cannot be read", "Go back and try again"),
     401: ("This phone has not been let in", "Ask for a code on the machine with the book, under Phones"),
@@ -47,9 +50,20 @@ def wants_json(request: Request) -> bool:
 def trouble_page(request: Request, trouble: Trouble) -> Response:
     """The answer for a person, or for a script that asks for JSON."""
     if wants_json(request):
-        said = {"accepted": False, "what": trouble.what, "remedy": trouble.remedy}
-        return JSONResponse(said, trouble.status)
+        return JSONResponse({"accepted": False, "what": trouble.what, "remedy": trouble.remedy}, trouble.status)
     posted = getattr(request.state, "posted", None)
     typed = posted.typed if posted is not None else {}
     again = request.url.path if request.method == "POST" else ""
-    return page(request, "trouble.html", sheet=trouble.what, status=trouble.status, trouble=trouble, typed=typed, again=again)
+    said = tuple(_said(typed))
+    return page(
+        request, "trouble.html", sheet=trouble.what, status=trouble.status, trouble=trouble, typed=typed, said=said, again=again
+    )
+
+
+def _said(typed: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+    """What a person typed or changed, by its name in words; not what the page sends along by itself."""
+    for name, value in typed.items():
+        kind, _, path = name.partition(":")
+        if not value or name in _SENT_ALONG or kind in ("was", "remove") or typed.get(f"was:{path}") == value:
+            continue
+        yield (name_of(path.rpartition(":")[0] or path) if kind == "item" else name_of(path) if path else name), value
