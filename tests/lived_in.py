@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from pathlib import Path
 
 from PIL import Image
 
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.add_photo import add_photo, describe_photo
 from crownwright.service.desk.begin_job import begin_from_text, begin_job
+from crownwright.service.desk.days_of import keep_forecast
 from crownwright.service.desk.issue_paper import issue_paper
 from crownwright.service.desk.keep_work import set_state, set_visit, take_out
 from crownwright.service.desk.model import By, Change, Entry, Saved
@@ -19,6 +21,7 @@ from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.open_job import open_demo
 
 OWNER = By("E. Marr")
+FORECAST = Path(__file__).parents[1] / "examples" / "weather" / "ten-days.toml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +47,8 @@ def live_in(desk: Desk, at: str = "sample") -> LivedIn:
     tape = "readings.tapes[start=A,end=B].reads"
     for k, (by, base, changes) in enumerate(
         (
-            (ansel, 1, (Change(tape, "53 3/8"),)),
-            (berit, 1, (Change(tape, "53 5/8"),)),  # both typed one reading: a conflict
+            (ansel, 1, (Change(tape, "45 5/8"),)),
+            (berit, 1, (Change(tape, "45 7/8"),)),  # both typed one reading: a conflict
             (berit, 2, (Change("notes", "Gate on the left; dog. <b>Not bold</b> & as typed"),)),
             (OWNER, 3, (Change("cap.overhang_wanted", "4 1/4"),)),
         )
@@ -57,8 +60,10 @@ def live_in(desk: Desk, at: str = "sample") -> LivedIn:
     begin_job(desk, berit, "doorstep", "Étang Close", kind="doorstep", units="metric")
     begin_job(desk, berit, "out", "Asked twice, never again")
     take_out(desk, "out")
+    forecast = FORECAST.read_bytes()
+    assert not keep_forecast(desk, at, FORECAST.name, forecast)
     set_state(desk, at, "quoted")
-    set_visit(desk, at, "2026-05-06T08:30")
+    set_visit(desk, at, "2026-05-13T08:30")
     photo = add_photo(desk, at, a_photo(), "north side.jpg", "loose stone under the flue")
     assert not isinstance(photo, Problem)
     describe_photo(desk, photo.id, "loose stone under the flue", (0.4, 0.3))

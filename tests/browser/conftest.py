@@ -18,7 +18,7 @@ from crownwright.service.desk.open_desk import Desk, open_desk
 pytest.importorskip("playwright", reason="no Playwright here: install the dev extra")
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
-NOW = datetime(2026, 5, 3, 12, 0, tzinfo=UTC)
+NOW = datetime(2026, 5, 10, 12, 0, tzinfo=UTC)
 PATIENCE = 15_000  # ms, on a machine with much else to do
 
 

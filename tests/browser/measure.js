@@ -15,11 +15,18 @@
   const targets = [...new Set([...document.querySelectorAll(wanted)].filter((e) => !e.disabled).map(touched))].filter(shown);
   const boxes = targets.map((element) => {
     const box = element.getBoundingClientRect();
-    return { element, name: name(element), left: box.left, top: box.top, right: box.right, bottom: box.bottom, least: Math.min(box.width, box.height) };
+    const said = (element.parentElement.textContent || '').trim().length - (element.textContent || '').trim().length;
+    const inline = element.tagName === 'A' && getComputedStyle(element).display === 'inline' && said > 2;
+    return { element, inline, name: name(element), left: box.left, top: box.top, right: box.right, bottom: box.bottom, least: Math.min(box.width, box.height) };
   });
+  // What stays in its place while the page moves under it is another layer: only what lies in one layer has a gap.
+  const layer = (element) => {
+    for (let at = element; at; at = at.parentElement) if (['fixed', 'sticky'].includes(getComputedStyle(at).position)) return at;
+    return document.body;
+  };
   const near = [];
   boxes.forEach((a, i) => boxes.slice(i + 1).forEach((b) => {
-    if (a.element.contains(b.element) || b.element.contains(a.element)) return;
+    if (a.element.contains(b.element) || b.element.contains(a.element) || layer(a.element) !== layer(b.element)) return;
     const gap = Math.max(a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom);
     near.push({ gap, names: `${a.name} | ${b.name}` });
   }));
@@ -62,7 +69,7 @@
     texts.push({ name: name(element), size: parseFloat(style.fontSize), contrast: ratio(over(colour(style.color), back), back) });
   });
   return {
-    targets: boxes.map(({ name, least }) => ({ name, least })),
+    targets: boxes.map(({ name, least, inline }) => ({ name, least, inline })),
     near: near.filter(({ gap }) => gap < 40),
     texts,
     wide: document.documentElement.scrollWidth,

@@ -92,15 +92,16 @@ export class Readings {
   }
 
   added(add, row) {
-    const key = `new:${row.id}`;
+    const flue = add.kind === "flue";
+    const key = flue ? `flue:${row.item.name}` : `new:${row.id}`;
     const known = this.of(key);
     if (known) return known;
     const item = add.item.cloneNode(true);
-    const flue = add.kind === "flue";
+    item.classList.remove("here");
     const named = flue ? `${row.item.name}, ${row.item.shape}` : add.kind === "tape" ? `${row.item.start} to ${row.item.end}` : `${add.kind === "drop" ? "Drop" : "Offset"} along ${row.item.side}`;
     const says = Object.entries(row.item).filter(([, value]) => typeof value === "string" && !BAD.test(value));
     const path = flue ? add.path.replace(/\[.*\]/, `[name=${row.item.name}]`) : add.path.replace("[+]", `[${says.map(([k, v]) => `${k}=${v}`).join(",")}]`);
-    const step = { ...add, key: flue ? `flue:${row.item.name}` : key, name: named, path, item, add: false, now: row.item, tap: "" };
+    const step = { ...add, key, name: named, path, item, add: false, now: row.item, tap: "" };
     item.querySelector("span").textContent = named;
     item.dataset.key = step.key;
     item.querySelector("a").href = "#ask";
