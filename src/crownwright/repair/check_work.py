@@ -31,8 +31,8 @@ def _sample(where: str, sample: Sample, stack: Stack) -> Iterator[Problem]:
     if sample.face not in stack.faces:
         yield Problem(f"{where}.face", f"there is no face {sample.face}", f"Faces: {', '.join(stack.faces)}")
     for key, length in (("wide", sample.wide), ("high", sample.high)):
-        if length.metres <= 0:
-            yield Problem(f"{where}.{key}", f"“{length.typed}” is not more than nothing", "Give the size of the patch")
+        if length.metres < INCH:
+            yield Problem(f"{where}.{key}", f"“{length.typed or say(length.metres)}” is no patch", "Count a square foot or two")
     run, height = stack.faces.get(sample.face), stack.height
     if run is not None and sample.wide.metres > run.mean + 3 * run.sd:
         what = f"the patch is {say(sample.wide.metres)} wide, the face only {say(run.mean)}"

@@ -171,7 +171,7 @@ def _figure(one: Judged) -> Figure | None:
     """What was measured, as a figure: as entered, with what it was held against."""
     if one.seen.measure is None:
         return None
-    terms = tuple(Term("", grade.name, grade.begins, "m", grade.cite) for grade in one.kind.grades if len(one.kind.grades) > 1)
+    terms = tuple(Term("", grade.name, grade.begins, "m", grade.cite) for grade in one.kind.grades)
     over = () if one.seen.over is None else (Term("", one.kind.over, one.seen.over.metres, "m"),)
     label = f"{one.kind.name}, {one.where}: {one.kind.measure}"
     entered = Cite("entered", standing="entered")

@@ -220,7 +220,9 @@ def _figures(flue: PlacedFlue, work: FlueWork, asked: Mapping[str, FlueRepair]) 
     yield figure(f"{at}.opening", label, work.area / ratio, "m2", "A/r", *serves, cite=RATIO)
     if work.piece > 0:
         label = f"flue {flue.name}: piece set on"
-        yield figure(f"{at}.piece", label, work.piece, "m", "how much higher, and what is cut off first", cite=PRACTICE)
+        joint: tuple[Input, ...] = () if work.joint is None else (("", "its joint, above the string", work.joint, "m"),)
+        formula = "how much higher, and what is cut off first"
+        yield figure(f"{at}.piece", label, work.piece, "m", formula, *joint, cite=PRACTICE)
     one = asked.get(flue.name)
     if work.screen is not None and one is not None and one.screen_pitch and one.screen_wire and one.screen_high:
         shown: tuple[Input, ...] = (

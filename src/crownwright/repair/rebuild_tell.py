@@ -155,7 +155,10 @@ def figures(
             ("V", "masonry", volume.mean, "m3"),
             ("r", "laid in an hour", volume.mean / hours.mean if hours.mean else 0.0, "m3"), cite=PRACTICE,
         ),
-        figure("repair.rebuild.wait", "days before the cap is cast", choices.days * DAY, "s", "as chosen", cite=ENTERED),
+        figure(
+            "repair.rebuild.wait", "days before the cap is cast", choices.days * DAY, "s", "as chosen, not under the least",
+            ("", "least under damp cloth", DAMP, "s", DAMP_CITE), cite=ENTERED,
+        ),
     ]  # fmt: skip
     if room is not None and load is not None:
         terms: tuple[Input, ...] = (("W", "put by", counted.put_by.mean, "kg"), ("q", "roof live load", load, "Pa"))

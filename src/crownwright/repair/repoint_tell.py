@@ -58,7 +58,14 @@ def figures(
     return (
         *found,
         figure("repair.repoint.length", "joint to repoint", length, "m", "sum over the faces", *parts),
-        figure("repair.repoint.width", "width of the joints", width, "m", "mean of the readings"),
+        figure(
+            "repair.repoint.width",
+            "width of the joints",
+            width,
+            "m",
+            "mean of the readings, or the units' joint",
+            ("", "patches counted", float(sum(face.patches for face in faces)), "1"),
+        ),
         figure(
             "repair.repoint.depth",
             "depth to rake out",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from crownwright.codes import nps_pb2
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.quantity.units import DAY, FOOT, HOUR
+from crownwright.quantity.units import DAY, FOOT, HOUR, INCH
 from crownwright.quantity.working import PRACTICE, Cite, Figure
 from crownwright.repair.model import After, Material, Task
 from crownwright.repair.mortar import MortarChoice, Order, choose_mortar, order_mortar
@@ -19,6 +19,8 @@ from crownwright.repair.sampling import mean_of
 from crownwright.repair.stack import Stack
 from crownwright.repair.tell import plus, times
 
+LEAST_PATCH = 1.0 * INCH
+"""A patch smaller either way is none; the check tells of it."""
 DEPTH_SD = 0.2
 """Relative standard error of a single reading of how deep a joint is open (a judgement)."""
 RAKE_SD = 0.1
@@ -69,7 +71,7 @@ def plan_repointing(record: RepairRecord, stack: Stack, rebuilt: float = 0.0) ->
     choices = record.repoint or RepointChoices()
     height = choices.height if choices.height is not None else stack.height
     samples = [one for one in record.samples if one.face in stack.faces and (not choices.faces or one.face in choices.faces)]
-    samples = [one for one in samples if one.wide.metres > 0 and one.high.metres > 0]
+    samples = [one for one in samples if min(one.wide.metres, one.high.metres) >= LEAST_PATCH and one.failed.metres >= 0]
     width = joint_width(samples, stack)
     if not samples or height is None or width is None or height <= rebuilt:
         return None
