@@ -11,11 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crownwright.quantity.units import INCH
+from crownwright.repair.choices import Sheet
 from crownwright.repair.nest import Effort, nest
 from crownwright.repair.nesting.bounds import least_sheets
 from crownwright.repair.nesting.knapsack import most_worth
 from crownwright.repair.nesting.lot import Lot
-from crownwright.repair.sheet import Blank, CutSheet, Sheet, cut_sheets
+from crownwright.repair.sheet import Blank, CutSheet, cut_sheets
 
 FEW = Effort(starts=10, rounds=2, layouts=20, nodes=10)
 THREE_BY_EIGHT = Sheet("3 x 8", 36 * INCH, 96 * INCH, "110.00")

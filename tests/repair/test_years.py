@@ -9,12 +9,13 @@ from hypothesis import strategies as st
 
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.repair.years import Part, Way, YearsChoices, fails_first, lives, over_years, renewals, spread_of
+from crownwright.repair.choices import Part, Way, YearsChoices
+from crownwright.repair.years import fails_first, lives, over_years, renewals, spread_of
 from crownwright.sources.bibliography import spell
 
-SKIM = Way("skim the wash again", 300.0, frozenset({"wash"}), frozenset({"cap"}))
-RECAST = Way("recast", 1800.0, frozenset({"cap", "sealant"}), frozenset({"wash"}))
-PARTS = (Part("cap", 1500.0), Part("wash", 250.0), Part("sealant", 150.0, Uncertain(3.0, 1.0)))
+SKIM = Way("skim the wash again", 300.0, ("wash",), ("cap",))
+RECAST = Way("recast", 1800.0, ("cap", "sealant"), ("wash",))
+PARTS = (Part("cap", 1500.0), Part("wash", 250.0), Part("sealant", 150.0, 3.0))
 
 
 def test_a_cap_that_lasts_costs_less_than_skimming_for_ever():
@@ -79,7 +80,7 @@ def test_near_ways_are_told_as_near():
 
 
 def test_everything_wrong_is_told_at_once():
-    bad = Way("bad", 1.0, frozenset({"tower"}), frozenset())
+    bad = Way("bad", 1.0, ("tower",))
     years, problems = over_years(YearsChoices((*PARTS, Part("moat", 1.0), Part("cap", -1.0)), (bad,)))
     assert years is None
     told = " ".join(map(str, problems))

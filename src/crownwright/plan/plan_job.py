@@ -11,7 +11,7 @@ from crownwright.checks.settle import settled
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
-from crownwright.plan.repair import repair_for
+from crownwright.plan.repair import repair_for, with_the_rest
 from crownwright.quantity.display import show
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import FOOT
@@ -55,7 +55,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
     case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
     repair = repair_for(job, survey, cap, pour)
     found, shown = _told((survey, cap, form, pour, repair))
-    return Plan(
+    plan = Plan(
         job=job,
         version=__version__,
         survey=survey,
@@ -68,6 +68,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         matters=what_matters(case),
         repair=repair,
     )
+    return with_the_rest(plan)
 
 
 def _told(parts: tuple[Part | None, ...]) -> tuple[tuple[Finding, ...], tuple[Figure, ...]]:

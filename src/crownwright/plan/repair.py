@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from crownwright.cap.model import CapDesign
     from crownwright.concrete.model import ConcretePlan
     from crownwright.plan.job import Job
+    from crownwright.plan.model import Plan
     from crownwright.repair.model import RepairPlan
     from crownwright.survey.model import Survey
 
@@ -20,3 +21,12 @@ def repair_for(job: Job, survey: Survey, cap: CapDesign | None = None, pour: Con
 
     bags, per_bag = (None, None) if pour is None else (pour.count.needed, pour.bag.yields)
     return plan_repair(job.repair, survey, job.surroundings, cap, bags, per_bag)
+
+
+def with_the_rest(plan: Plan) -> Plan:
+    """Return the plan with flashing, repellent, the order of work and ways over years, where there is a repair."""
+    if plan.repair is None:
+        return plan
+    from crownwright.plan.whole_repair import whole_repair  # most jobs have none
+
+    return whole_repair(plan)

@@ -101,6 +101,12 @@ def hours_of(
     return Hours(tuple(made), choices.spread if choices.spread is not None else shared, choices.visits)
 
 
+def cap_tasks(plan: Plan) -> tuple[Task, ...]:
+    """Return the tasks of the cap alone, at the rates before height, own experience and driving come on them."""
+    counts = _counts(plan, HoursChoices())
+    return tuple(_tasks({per: count for per, count in counts.items() if per != "visits"}, 1.0, 1.0))
+
+
 def _tasks(counts: Counts, aloft: float, factor: float) -> Iterable[Task]:
     for row in rows(__package__, "tasks.csv"):
         count, source = counts.get(row["per"], (0.0, ""))

@@ -19,10 +19,9 @@ from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import FOOT, HOUR, INCH
 from crownwright.quantity.working import PRACTICE, Cite, Figure
+from crownwright.repair.choices import FlashingChoices, Joint, Sheet
 from crownwright.repair.cricket import Cricket, figures_cricket, wants_cricket
 from crownwright.repair.flashing_pieces import (
-    FlashingChoices,
-    Joint,
     Roof,
     base_blanks,
     counter_blanks,
@@ -33,7 +32,7 @@ from crownwright.repair.flashing_pieces import (
 )
 from crownwright.repair.model import After, Material, Task
 from crownwright.repair.nest import Effort
-from crownwright.repair.sheet import Blank, Sheet, SheetList, cut_sheets
+from crownwright.repair.sheet import Blank, SheetList, cut_sheets
 from crownwright.repair.tell import figure
 
 CODE = Cite("irc_2018_905", "R905.2.8.3", "from memory")
@@ -98,13 +97,12 @@ def plan_flashing(
     course: float | None,
     meets_ridge: bool,
     choices: FlashingChoices,
-    stock: Sequence[Sheet] = STANDARD,
     rng: random.Random,
     effort: Effort | None = None,
 ) -> tuple[FlashingPlan | None, tuple[Problem, ...]]:
     """Plan the flashing of a stack ``width`` along the ridge, ``depth`` across it (m), through a roof of ``pitch`` (rad).
 
-    ``course`` of the masonry, m (None: none, as in rubble). ``stock`` sheets that can be had; ``rng`` is chance for the cut list.
+    ``course`` of the masonry, m (None: none, as in rubble). ``rng`` is chance for the cut list.
     Returns None and every problem where something is missing or cannot be.
     """
     problems = tuple(_problems(width, depth, pitch, course, choices))
@@ -117,7 +115,7 @@ def plan_flashing(
     blanks = (*base_blanks(roof, choices, made is not None), *counter_blanks(roof, choices, joint, made is not None))
     if made is not None:
         blanks = (*blanks, *(Blank(f"cricket {side}", *made.blank(choices.up, choices.over)) for side in ("left", "right")))
-    sheets, short = cut_sheets(blanks, stock, rng, effort=effort)
+    sheets, short = cut_sheets(blanks, choices.stock or STANDARD, rng, effort=effort)
     long = joint_length(roof, joint, made is not None)
     figures = (*_figures(roof, choices, joint, long, blanks), *(figures_cricket(made) if made else ()), *sheets.figures)
     plan = FlashingPlan(

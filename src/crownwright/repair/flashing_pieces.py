@@ -5,41 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil, cos, tan
-from typing import Literal
 
-from crownwright.codes.irc_2018_flashing import STEP_HIGH, STEP_WIDE
-from crownwright.quantity.units import FOOT, INCH
+from crownwright.quantity.units import INCH
+from crownwright.repair.choices import FlashingChoices, Joint
 from crownwright.repair.sheet import Blank
-
-Joint = Literal["courses", "sawn"]
-
-
-@dataclass(frozen=True, slots=True)
-class FlashingChoices:
-    """What the mason decides, m.
-
-    ``metal`` a name of `codes.flashing_metals`; ``exposure`` of one shingle course; ``up`` the wall and ``over`` the roof of base
-    and step pieces; ``beyond`` by which a step piece is longer than the exposure; ``behind`` how far the back pan runs up the
-    roof; ``turn_in`` into the joint; ``lap`` of one counterflashing over the next; ``clear`` from the roof to the foot of the
-    counterflashing; ``least_step`` shortest run of a stepped piece; ``longest`` piece of a sawn one; ``joint`` whether it steps
-    up with the courses or lies in a sawn cut along the roof (None: courses in brick, sawn in stone); ``dress`` share more metal
-    to follow lumpy stone; ``cricket`` true builds one, false leaves it out, None as the code wants.
-    """
-
-    metal: str = "copper 16 oz"
-    exposure: float = 5.625 * INCH
-    up: float = STEP_HIGH
-    over: float = STEP_WIDE
-    beyond: float = 2 * INCH
-    behind: float = 12 * INCH
-    turn_in: float = 1 * INCH
-    lap: float = 3 * INCH
-    clear: float = 1 * INCH
-    least_step: float = 6 * INCH
-    longest: float = 4 * FOOT
-    joint: Joint | None = None
-    dress: float = 0.1
-    cricket: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

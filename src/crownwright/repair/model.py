@@ -17,10 +17,14 @@ from crownwright.repair.record import RepairRecord
 if TYPE_CHECKING:
     from crownwright.repair.between import Between
     from crownwright.repair.condition import Condition
+    from crownwright.repair.flashing import FlashingPlan
     from crownwright.repair.flues import FluesPlan
+    from crownwright.repair.order import Visits
     from crownwright.repair.rebuild import RebuildPlan
+    from crownwright.repair.repellent import Repellent
     from crownwright.repair.replacing import Replacing
     from crownwright.repair.repointing import RepointPlan
+    from crownwright.repair.years import Years
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +101,10 @@ class RepairPlan:
     findings: tuple[Finding, ...] = ()
     figures: tuple[Figure, ...] = ()
     problems: tuple[Problem, ...] = ()
-    flashing: object | None = None
-    order: object | None = None
-    years: object | None = None
+    flashing: FlashingPlan | None = None
+    repellent: Repellent | None = None
+    order: Visits | None = None
+    years: Years | None = None
 
     @property
     def blocks(self) -> tuple[Finding, ...]:

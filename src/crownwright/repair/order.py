@@ -16,6 +16,7 @@ from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import DAY, HOUR
 from crownwright.quantity.working import PRACTICE, Cite, Figure
+from crownwright.repair.choices import OrderChoices
 from crownwright.repair.circles import circles
 from crownwright.repair.model import After, Task
 from crownwright.repair.schedule import Found, Link, Step, schedule
@@ -25,29 +26,6 @@ SEARCHED = Cite("derived", "searched day by day, see docs/bench/repair.md", "der
 FURTHEST = 150
 """Days looked ahead at the most."""
 NO_DAYS: frozenset[int] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Wait:
-    """A wait the mason adds by hand: ``task`` only after ``after`` has ended, by ``days`` at least."""
-
-    task: str
-    after: str
-    days: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class OrderChoices:
-    """``crew`` people on the roof, ``hours`` of work a day (breaks and the climb taken off), ``waits`` added by hand.
-
-    ``joint_days`` the new cap stands before its flue joints are sealed, ``repellent_days`` the mortar before a repellent goes on.
-    """
-
-    crew: int = 2
-    hours: float = 7.0
-    waits: tuple[Wait, ...] = ()
-    joint_days: float = 7.0
-    repellent_days: float = 28.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from crownwright.repair.choices import FlashingChoices, OrderChoices, RepellentChoices, YearsChoices
 from crownwright.survey.readings import Length
 
 Part = Literal[
@@ -166,5 +167,9 @@ class RepairRecord:
     repoint: RepointChoices | None = None
     rebuild: RebuildChoices | None = None
     flues: tuple[FlueRepair, ...] = ()
+    flashing: FlashingChoices | None = None
+    repellent: RepellentChoices | None = None
+    order: OrderChoices | None = None
+    years: YearsChoices | None = None
     claimed: int | None = None
     waived: tuple[Waived, ...] = ()

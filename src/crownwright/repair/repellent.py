@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
 from crownwright.quantity.findings import Finding, Verdict, compare
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, FT2, GALLON, INCH, celsius
 from crownwright.quantity.working import PRACTICE, Cite, Figure
+from crownwright.repair.choices import RepellentChoices
 from crownwright.repair.model import After, Material, Task
 from crownwright.repair.tell import figure, times
 
@@ -26,8 +26,6 @@ COVERAGE = {"brick": (100.0, 25.0), "soft brick": (75.0, 20.0), "stone": (125.0,
 RATE = 0.08
 """People-hours a m2, masking and rinsing counted in (a judgement, spread 40 %)."""
 
-Kind = Literal["penetrant", "film"]
-
 NOT_CURED = (
     "a leaking cap, wash or flue joint",
     "open joints, loose units, cracks wider than about 0.02 in.",
@@ -36,20 +34,6 @@ NOT_CURED = (
     "masonry that is wet from below or behind; salts must be found out and dried first",
 )
 """What a repellent does not cure (Technical Notes 6A: correct what lets water in before coating)."""
-
-
-@dataclass(frozen=True, slots=True)
-class RepellentChoices:
-    """``kind``: a penetrant (siloxane, or siloxane with silane) breathes; a film on a chimney is told against. ``permeability``
-    as the label tells it by ASTM E96 (None: not told). ``coverage`` m2 a m3 as the label tells it (None: the usual);
-    ``after_days`` the mortar cures first; ``waste`` share blown or run off.
-    """
-
-    kind: Kind = "penetrant"
-    permeability: float | None = None
-    coverage: float | None = None
-    after_days: float = 28.0
-    waste: float = 0.1
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from crownwright.quantity.lengths import print_length
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import INCH
 from crownwright.quantity.working import DERIVED, ENTERED, Cite, Figure, Term
+from crownwright.repair.choices import Sheet
 from crownwright.repair.nest import Effort, Nested, nest
 from crownwright.repair.nesting.lot import Layout, Lot
 
@@ -26,21 +27,6 @@ STEP = INCH / 16
 CENTS = 1000
 """Whole cost units a cent: what lies in the van costs one of them, so that it is used first and still counted."""
 METHOD = Cite("gilmore_gomory_1966", "guillotine cutting in stages", "from memory")
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """Sheet metal that can be had: ``wide`` and ``long`` (m), ``price`` each as written in the price book ("" when not told).
-
-    ``on_hand`` sheets lie in the van and cost nothing more; ``for_sale`` false: only those. A roll is a long sheet.
-    """
-
-    name: str
-    wide: float
-    long: float
-    price: str = ""
-    on_hand: int = 0
-    for_sale: bool = True
 
 
 @dataclass(frozen=True, slots=True)

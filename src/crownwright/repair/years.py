@@ -23,11 +23,14 @@ from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import Cite, Figure
+from crownwright.repair.choices import Part, Way, YearsChoices
 from crownwright.repair.tell import figure
 from crownwright.sources.tables import MARKS, pick, rows
 
 Floats = NDArray[np.float64]
 E917 = Cite("astm_e917", "life-cycle cost, present value", "from memory")
+LEFT_SD = 0.4
+"""Standard error of the years an old part has left, of those years (a judgement)."""
 STEPS = 8
 """Steps a year in which lives are counted out, to find which part fails first."""
 
@@ -51,42 +54,6 @@ def lives() -> Mapping[str, Life]:
         cite = Cite(row["source"], row["clause"], MARKS[row["mark"]])
         made[row["part"]] = Life(row["part"], row["says"], Uncertain((low + high) / 2, (high - low) / 4), cite)
     return MappingProxyType(made)
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A part of the chimney: a name of `lives`, what doing it costs each time it is done by itself, and the years its old one has
-    ``left`` where it is not done now (None: an old one is worn out, and lasts a tenth of a new one).
-    """
-
-    name: str
-    cost: float
-    left: Uncertain | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A way of repairing: its ``name``, what it costs ``now``, the parts ``done`` by it, and those it goes ``without``."""
-
-    name: str
-    now: float
-    done: frozenset[str]
-    without: frozenset[str] = frozenset()
-
-    def parts(self, choices: YearsChoices) -> tuple[Part, ...]:
-        """The parts there are when it is done."""
-        return tuple(part for part in choices.parts if part.name not in self.without)
-
-
-@dataclass(frozen=True, slots=True)
-class YearsChoices:
-    """``parts`` and ``ways`` to compare, over ``years`` at a real ``rate`` a year; ``visit`` what going up again costs a time."""
-
-    parts: tuple[Part, ...] = ()
-    ways: tuple[Way, ...] = ()
-    years: int = 50
-    rate: float = 0.03
-    visit: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +162,8 @@ def _age(part: Part, way: Way) -> Uncertain:
     new = lives()[part.name].years
     if part.name in way.done:
         return new
-    return part.left or Uncertain(new.mean / 10, new.sd / 10)
+    left = new.mean / 10 if part.left is None else part.left
+    return Uncertain(left, LEFT_SD * left)
 
 
 def _problems(choices: YearsChoices) -> Iterator[Problem]:
@@ -208,14 +176,14 @@ def _problems(choices: YearsChoices) -> Iterator[Problem]:
         if names.count(name) > 1:
             yield Problem(f"{where}.parts", f"{name} is listed twice", "List each part once")
     for part in choices.parts:
-        if part.cost < 0 or (part.left is not None and part.left.mean <= 0):
+        if part.cost < 0 or (part.left is not None and part.left <= 0):
             yield Problem(
                 f"{where}.parts", f"{part.name}: a cost under nothing, or no years left", "Tell its cost, and over 0 years"
             )
     for way in choices.ways:
-        for name in sorted((way.done | way.without) - set(names)):
+        for name in sorted({*way.done, *way.without} - set(names)):
             yield Problem(f"{where}.ways", f"{way.name} names {name}, which is not among the parts", "List it with its cost")
-        if both := way.done & way.without:
+        if both := {*way.done} & {*way.without}:
             yield Problem(f"{where}.ways", f"{way.name} does {', '.join(sorted(both))} and goes without", "Take one of them out")
         if not way.parts(choices):
             yield Problem(f"{where}.ways", f"{way.name} goes without every part", "Leave it at least one")
