@@ -28,6 +28,7 @@ Verb = Callable[[Namespace], Answer]
 FILE_SAYS = {
     "papers/summary.pdf": "the job on a page or two",
     "papers/roof-card.pdf": "what is still to be read, with boxes",
+    "papers/repair.pdf": "the repair below the cap: what was found, drawn on its faces, and what is done about it",
     "papers/cut-list.pdf": "what to saw from which board",
     "papers/shopping-list.pdf": "what to buy",
     "papers/site-plan.pdf": "what applies to people up there, with boxes to sign for every flue",

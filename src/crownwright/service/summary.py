@@ -12,6 +12,8 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.display import System, show, show_slope
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
+from crownwright.repair.model import RepairPlan
+from crownwright.repair.tell import run_words
 from crownwright.service.closing import SLIP, closes, closing_words, length_words, next_words, sentence
 
 OF_THE_TAPES = ("survey.closes", "survey.findable", SLIP)
@@ -111,12 +113,27 @@ def _band(low: str, high: str) -> str:
 
 def _build(plan: Plan) -> Iterator[Line]:
     units = plan.job.units
+    if plan.repair:
+        yield from _repair(plan.repair, units)
     if plan.cap:
         yield from _cap(plan.cap, units)
     if plan.concrete:
         yield from _concrete(plan.concrete, units, plan.survey is not None and plan.survey.quick)
     if plan.form:
         yield from _form(plan.form, units)
+
+
+def _repair(repair: RepairPlan, units: System) -> Iterator[Line]:
+    """What is done below the cap before it is cast, in a line."""
+    parts = []
+    if repair.rebuild is not None:
+        parts.append(f"the top {length_words(repair.rebuild.depth.mean, units)} laid anew")
+    if repair.replacing is not None:
+        parts.append(f"{_count(round(repair.replacing.count.mean), 'unit')} changed")
+    if repair.repointing is not None:
+        parts.append(f"{run_words(repair.repointing.length, units)} of joint repointed")
+    if parts:
+        yield Line("Repair", f"first: {', '.join(parts)}; the cap after that")
 
 
 def _cap(cap: CapDesign, units: System) -> Iterator[Line]:
