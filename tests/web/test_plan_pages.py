@@ -121,17 +121,32 @@ def test_a_quote_that_something_stands_against_asks_for_the_reason(client: TestC
     assert names
     fields = {"form_token": token(client), "id": "q2"} | dict.fromkeys(names, "told to the customer")
     assert client.post(f"/job/{job}/money/quote", data=fields).status_code == 303
-    bill = {
-        "form_token": token(client),
-        "id": "b1",
-        "quote": "q2",
-        "signed_by": "R. Tallow",
-        "signed": "2026-05-04",
-    }
-    assert client.post(f"/job/{job}/money/invoice", data=bill).status_code == 303
+    sign = {"form_token": token(client), "quote": "2026-0001", "on": "2026-05-04"}
+    assert client.post(f"/job/{job}/money/accept", data=sign | {"id": "a0", "signed_by": ""}).status_code == 422
+    assert client.post(f"/job/{job}/money/accept", data=sign | {"id": "a1", "signed_by": "R. Tallow"}).status_code == 303
+    form = {"form_token": token(client)}
+    assert client.post(f"/job/{job}/money/invoice", data=form | {"id": "b1"}).status_code == 303
+    assert client.post(f"/job/{job}/money/receipt", data=form | {"id": "r0", "amount": "a lot"}).status_code == 422
+    assert (
+        client.post(f"/job/{job}/money/receipt", data=form | {"id": "r1", "amount": "100", "how": "by bank"}).status_code == 303
+    )
     text = client.get(f"/job/{job}/money").text
-    assert "2026-0001" in text
-    assert "2026-0002" in text
+    for number in ("2026-0001", "2026-0001-A", "2026-0002", "2026-0001-R1"):
+        assert number in text
+
+
+def test_a_job_is_handed_over_when_its_pour_is_logged_and_its_flues_are_signed_open(
+    client: TestClient, desk: Desk, job: str
+) -> None:
+    form = {"form_token": token(client), "id": "h1", "remarks": "Renew the sealant in five years."}
+    assert client.post(f"/job/{job}/papers/handover", data=form).status_code == 422
+    put(desk, job, Change("day.batches[+]", {"at": "2026-05-12 11:05", "bags": "2"}))
+    covered = client.post(f"/job/{job}/papers/handover", data=form)
+    assert covered.status_code == 422
+    assert "F1, F2" in covered.text
+    put(desk, job, Change("checks.uncovered", ["F1", "F2"]))
+    assert client.post(f"/job/{job}/papers/handover", data=form).status_code == 303
+    assert client.get(f"/job/{job}/issued/h1.pdf").content.startswith(b"%PDF")
 
 
 def test_prices_that_cannot_be_used_are_told_and_not_taken_in(client: TestClient, job: str) -> None:

@@ -9,10 +9,13 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
+from crownwright.price.choices import More
 from crownwright.price.deal import Reason
 from crownwright.quantity.money import total
 from crownwright.quantity.problems import Problem
-from crownwright.service.desk.issue_deal import issue_invoice, issue_quote
+from crownwright.service.desk.account import Account, account_of
+from crownwright.service.desk.agree import Handed, accept_quote, order_change, send_invoice, take_money
+from crownwright.service.desk.issue_deal import issue_quote
 from crownwright.service.desk.issue_paper import issued_papers
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.money_of import Priced, draft_of, forget_prices, keep_firm, keep_prices, money_of
@@ -21,11 +24,12 @@ from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.price_a_job import quote_pdf
 from crownwright.service.write_papers import usual_size
 from crownwright.web.asking import Asker, TheDesk, TheJob
-from crownwright.web.forms import Posting
+from crownwright.web.forms import Posted, Posting
 from crownwright.web.page import go, page
 from crownwright.web.sheets import Sheet
 
 router = APIRouter()
+DEALS = ("quote", "acceptance", "change order", "invoice", "receipt")
 SHEETS = (Sheet("money", "Money", "what it costs, the price and how sure it is, quote and invoice"),)
 
 
@@ -47,11 +51,39 @@ def _page(
     found = money_of(desk, of.planned.plan) if of.planned is not None else of.opened.problems
     money = _shown(found) if isinstance(found, Priced) else None
     problems = found.problems if isinstance(found, Priced) else found
-    issued = [row for row in issued_papers(desk, job.id) if row.kind in ("quote", "invoice")]
-    return page(
-        request, "money.html", sheet="Money", job=job, status=status, money=money, problems=problems, against=against,
-        typed=typed or {}, issued=issued, plan=of.planned is not None, today=desk.clock().date().isoformat(),
-    )  # fmt: skip
+    issued = [row for row in issued_papers(desk, job.id) if row.kind in DEALS]
+    locale = found.business.locale if isinstance(found, Priced) else "en_US"
+    context: dict[str, Any] = {
+        "money": money,
+        "problems": problems,
+        "against": against,
+        "typed": typed or {},
+        "issued": issued,
+        "account": _account(account_of(desk, job.id), locale),
+        "sold": _sold(found) if isinstance(found, Priced) else [],
+        "today": desk.clock().date().isoformat(),
+    }
+    return page(request, "money.html", sheet="Money", job=job, status=status, **context)
+
+
+def _sold(priced: Priced) -> list[tuple[str, str, str]]:
+    """What the price book sells: key, what, unit."""
+    rows = priced.made.costing.prices.rows.values()
+    return [(row.key, row.what, row.unit) for row in rows if row.kind not in ("tax", "rule")]
+
+
+def _account(account: Account, locale: str) -> dict[str, Any]:
+    """How the job stands in money, in words."""
+    sums = (("Agreed", account.agreed), ("Came in", account.paid), ("Owed", account.owed))
+    quotes = [(row.number, [option.name for option in quote.options]) for row, quote in account.quotes]
+    return {
+        "next": account.next,
+        "accepted": account.accepted.quote.number if account.accepted is not None else "",
+        "signed_by": account.accepted.signed_by if account.accepted is not None else "",
+        "sums": [(name, sum.shown(locale)) for name, sum in sums if sum is not None],
+        "quotes": quotes,
+        "options": list(dict.fromkeys(option for _, options in quotes for option in options)),
+    }
 
 
 def _shown(priced: Priced) -> dict[str, Any]:
@@ -112,27 +144,48 @@ def send_quote(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: 
     return go(f"/job/{job.id}/money", f"Quote handed out as {row.number}")
 
 
-@router.post("/job/{job}/money/invoice")
-def send_invoice(request: Request, desk: TheDesk, job: TheJob, posted: Posting) -> Response:
-    """Hand out the invoice of a quote that the customer signed."""
+@router.post("/job/{job}/money/{step}")
+def next_step(request: Request, desk: TheDesk, job: TheJob, step: str, posted: Posting) -> Response:
+    """A quote signed, a change ordered, an invoice sent, money taken: each a paper under its own number."""
+    if step == "prices":
+        return _take_prices(request, desk, job, posted)
+    steps = {"accept": _accept, "change": _change, "invoice": _invoice, "receipt": _receipt}
+    if step not in steps:
+        raise HTTPException(404, "There is no such step")
     try:
-        signed = date.fromisoformat(posted.text("signed"))
-        row = issue_invoice(desk, job.id, posted.text("quote"), posted.text("signed_by"), signed, issue=posted.text("id"))
+        row = steps[step](desk, job.id, posted)
     except ValueError:
-        row = (Problem("signed", "that is not a day", "Write it like 2026-05-03"),)
-    except KeyError:
-        row = (Problem("quote", "no such quote was handed out", "Choose one of those below"),)
+        row = (Problem("day", "that is not a day", "Write it like 2026-05-03"),)
     if isinstance(row, tuple):
-        return _page(request, desk, job, (), posted.typed | {"invoice_fault": _said(row)}, 422)
-    return go(f"/job/{job.id}/money", f"Invoice handed out as {row.number}")
+        return _page(request, desk, job, (), posted.typed | {"fault": _said(row), "fault_of": step}, 422)
+    return go(f"/job/{job.id}/money", f"{row.kind.capitalize()} kept as {row.number}")
+
+
+def _accept(desk: Desk, job: str, posted: Posted) -> Handed:
+    signed = date.fromisoformat(posted.text("on"))
+    return accept_quote(
+        desk, job, posted.text("quote"), posted.text("signed_by"), signed, posted.text("option"), posted.text("id")
+    )
+
+
+def _change(desk: Desk, job: str, posted: Posted) -> Handed:
+    more = (More(posted.text("key"), posted.text("amount")),) if posted.text("key") else ()
+    return order_change(desk, job, more, posted.text("why"), posted.text("signed_by"), issue=posted.text("id"))
+
+
+def _invoice(desk: Desk, job: str, posted: Posted) -> Handed:
+    return send_invoice(desk, job, issue=posted.text("id"))
+
+
+def _receipt(desk: Desk, job: str, posted: Posted) -> Handed:
+    return take_money(desk, job, posted.text("amount"), how=posted.text("how"), issue=posted.text("id"))
 
 
 def _said(problems: Iterable[Problem]) -> str:
     return " ".join(f"{p.where}: {p.what}. {p.remedy}." for p in problems)
 
 
-@router.post("/job/{job}/money/prices")
-def take_prices(request: Request, desk: TheDesk, job: TheJob, posted: Posting) -> Response:
+def _take_prices(request: Request, desk: Desk, job: JobRow, posted: Posted) -> Response:
     """Take the firm's price book or file in, or go back to the example."""
     where = f"/job/{job.id}/money"
     if posted.ticked("forget"):

@@ -6,6 +6,7 @@ from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
 from crownwright.quantity.problems import Problem
+from crownwright.service.desk.issue_handover import issue_handover
 from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.write_papers import Size, paper_names, printed_paper, usual_size
@@ -34,7 +35,7 @@ DAY_PAPERS = (
     ("cure-card", "Cure card", "When to float, trowel, mist, cover and strip. For whoever finishes."),
     ("day-calculations", "Calculations of the days", "Every figure of the days with its formula, inputs and source."),
 )
-KINDS = {key: name for key, name, _ in (*PAPERS, *DAY_PAPERS)} | {"quote": "Quote", "invoice": "Invoice"}
+KINDS = {key: name for key, name, _ in (*PAPERS, *DAY_PAPERS)} | {"quote": "Quote", "invoice": "Invoice", "handover": "Handover"}
 
 
 @router.get("/job/{job}/papers")
@@ -88,6 +89,16 @@ def hand_out(request: Request, desk: TheDesk, by: Asker, job: TheJob, paper: str
     if isinstance(row, Problem):
         return trouble_page(request, Trouble(422, f"{row.where}: {row.what}", row.remedy))
     return go(f"/job/{job.id}/papers", f"{KINDS.get(paper, paper)} handed out as {row.number}")
+
+
+@router.post("/job/{job}/papers/handover")
+def hand_over(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: Posting) -> Response:
+    """Hand the job over, or say what stands against it."""
+    row = issue_handover(desk, by, job.id, posted.text("remarks"), posted.text("id"))
+    if isinstance(row, tuple):
+        said = " ".join(f"{p.where}: {p.what}." for p in row)
+        return trouble_page(request, Trouble(422, said, " ".join(p.remedy for p in row)))
+    return go(f"/job/{job.id}/papers", f"Handed over as {row.number}")
 
 
 @router.get("/job/{job}/issued/{issue}.pdf")
