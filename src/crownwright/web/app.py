@@ -23,6 +23,7 @@ from crownwright.web.pages import (
     about,
     cap,
     days,
+    doorstep,
     drawing,
     entries,
     form,
@@ -44,6 +45,7 @@ from crownwright.web.trouble import Trouble, trouble_page
 
 PAGES = (
     the_book,
+    doorstep,
     overview,
     keeping,
     entries,
