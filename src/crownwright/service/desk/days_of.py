@@ -58,13 +58,15 @@ class PourDay:
     problems: tuple[Problem, ...]
 
 
-def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, sure: bool = True) -> DaysOf:
-    """The days to pour for a job as it stands, or with ``changes`` tried and not kept; KeyError when there is no such job.
+def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, number: int | None = None, sure: bool = True) -> DaysOf:
+    """The days to pour for a job as it stands (``number`` None) or stood, or with ``changes`` tried and not kept; KeyError when
+    there is no such job or revision.
 
     It takes a second or two the first time. ``sure`` asks besides in how many perturbed forecasts each hour holds.
     """
     with desk.book.reading() as c:
-        row, revision = jobs.need(c, job), revisions.newest(c, job)
+        row = jobs.need(c, job)
+        revision = revisions.numbered(c, job, row.head if number is None else number)
     text = with_changes(revision.text, changes)
     opened, planned = desk.planner.plan(text)
     of = PlanOf(row, revision.row, text, opened, planned)

@@ -12,6 +12,7 @@ from starlette.responses import Response
 
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.compare import Comparison, compare
+from crownwright.service.desk.compare_days import compare_days
 from crownwright.service.desk.model import Conflict, JobRow, PlanOf, RevisionRow
 from crownwright.service.desk.money_of import money_of
 from crownwright.service.desk.open_desk import Desk
@@ -64,6 +65,18 @@ def show(request: Request, desk: TheDesk, job: TheJob, one: str = "", other: str
         price=None if compared is None else _prices(desk, compared),
         undone=_before(rows),
     )
+
+
+@router.get("/job/{job}/history/days")
+def show_days(request: Request, desk: TheDesk, job: TheJob, one: str = "", other: str = "") -> Response:
+    """Compare the days of two revisions; apart, since it takes some seconds."""
+    pair = sorted(_number(text) or job.head for text in (one, other))
+    try:
+        days = compare_days(desk, job.id, *pair)
+    except KeyError:
+        raise HTTPException(404, "There is no such revision of this job") from None
+    problem = days if isinstance(days, Problem) else None
+    return page(request, "history_days.html", sheet="What it did to the days", job=job, days=days, problem=problem, pair=pair)
 
 
 @router.post("/job/{job}/undo")

@@ -1,0 +1,42 @@
+"""What the change between two revisions did to the days: the best hours of each, and the pour by the clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from crownwright.quantity.problems import Problem
+from crownwright.service.days_to_pour import DaysTold
+from crownwright.service.desk.days_of import days_of
+from crownwright.service.desk.open_desk import Desk
+
+
+@dataclass(frozen=True, slots=True)
+class DaysCompared:
+    """The days by two revisions under the same weather: how many ``hours`` will do, the ``best`` of them, and each moment of the
+    pour (what it is, by the first, by the second; "" where it has none).
+    """
+
+    weather: str
+    hours: tuple[int, int]
+    best: tuple[tuple[str, ...], tuple[str, ...]]
+    clock: tuple[tuple[str, str, str], ...]
+
+
+def compare_days(desk: Desk, job: str, first: int, second: int) -> DaysCompared | Problem:
+    """Compare the days of two revisions; a problem where there is no weather, or one cannot be planned.
+
+    It takes a second or two for each the first time. KeyError when there is none of that number.
+    """
+    one, other = (days_of(desk, job, number=number, sure=False) for number in (first, second))
+    for days in (one, other):
+        if days.told is None:
+            return days.problems[0] if days.problems else Problem("days", "there are no days", "Put right what stops the plan")
+    assert one.told is not None
+    assert other.told is not None
+    before, after = dict(one.told.clock), dict(other.told.clock)
+    clock = tuple((what, before.get(what, ""), after.get(what, "")) for what in dict.fromkeys((*before, *after)))
+    return DaysCompared(other.weather, (_fine(one.told), _fine(other.told)), (one.told.best, other.told.best), clock)
+
+
+def _fine(told: DaysTold) -> int:
+    return sum(window.ok for window in told.days.cure.windows)
