@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from crownwright import __version__
-from crownwright.cli import app, book, days, deal, money, raw_mix, repair, strip, verbs
+from crownwright.cli import after, app, book, days, deal, money, raw_mix, repair, strip, verbs
 from crownwright.cli.answer import Answer, as_json, as_text, terminal_width, wants_bold
 from crownwright.cli.codes import Code
 
@@ -79,6 +79,7 @@ def build_parser() -> argparse.ArgumentParser:
     strip.add_commands(command)
     repair.add_commands(command)
     money.add_commands(command)
+    after.add_commands(command)
     book.add_commands(command)
     deal.add_commands(command)
     app.add_commands(command)

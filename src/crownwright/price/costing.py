@@ -9,7 +9,7 @@ from decimal import Decimal
 from crownwright.price.hours import Hours, HoursChoices, Task, hours_of
 from crownwright.price.pricebook import Prices
 from crownwright.price.risk import Chancy, CostSpread, Part
-from crownwright.price.takeoff import Line, Want, in_the_van, take_off, wants_of, without
+from crownwright.price.takeoff import Line, Want, in_the_van, take_off, wants_of
 from crownwright.price.work import Plan
 from crownwright.quantity.money import Money, measured, total
 from crownwright.quantity.problems import Problem
@@ -48,13 +48,12 @@ class Costing:
 @dataclass(frozen=True, slots=True)
 class Extra:
     """Work beside the plan (repair below the cap, the old cap ...): what it wants, the tasks it takes, and ``counts`` of what
-    tasks of the table are counted by; ``provided`` are sources of the plan's own wants that this work provides already.
+    tasks of the table are counted by.
     """
 
     wants: tuple[Want, ...] = ()
     tasks: tuple[Task, ...] = ()
     counts: Mapping[str, tuple[float, str]] = field(default_factory=dict)
-    provided: tuple[str, ...] = ()
 
 
 def cost_job(
@@ -68,8 +67,7 @@ def cost_job(
 ) -> Costing:
     """Return what a job costs by a plan, on the day of the prices. ``with_cap`` false: only the ``extra`` work (a patch)."""
     extra, choices = extra or Extra(), hours or HoursChoices()
-    mine = without(wants_of(plan), extra.provided) if with_cap else ()
-    wants = (*mine, *extra.wants)
+    wants = (*(wants_of(plan) if with_cap else ()), *extra.wants)
     lines, problems = take_off(wants, prices, in_the_van(plan, van) if with_cap else van)
     worked = hours_of(plan, prices, choices, extra.tasks, counts=dict(extra.counts), with_cap=with_cap)
     problems += prices.missing(f"labour {task.grade}" for task in worked.tasks)

@@ -71,7 +71,11 @@ def unit_sums(units: Iterable[UnitPrice], prices: Prices, stem: str = "price") -
     factor, rows = sell_factor(prices), {row.what: row for row in prices.rows.values()}
     for unit in units:
         row = rows[unit.what]
-        inputs = (_price(row, prices), Term("n", "in a pack", f"{row.pack} {row.unit}"), Term("f", "factor", str(factor)))
+        inputs = (
+            _price(row, prices),
+            Term("n", "in a pack", f"{row.pack} {row.unit}"),
+            Term("f", "factor, to six places", f"{factor:.6f}"),
+        )
         formula = "p / n x f, rounded up to the coin"
         yield Sum(f"{stem}.unit.{slug(row.key)}", f"{unit.what}, by the {unit.unit}", unit.price, formula, inputs, book_cite(row))
 
@@ -85,12 +89,12 @@ def book_cite(row: Row) -> Cite:
 def _goods(line: Line, prices: Prices, stem: str) -> Sum:
     row = prices.rows[line.key]
     inputs = (
-        Term("w", "wanted", f"{line.wanted.normalize():f} {line.unit}", cite=DERIVED),
-        Term("v", "of that, in the van", f"{line.from_van.normalize():f} {line.unit}", cite=Cite("entered", standing="entered")),
+        Term("w", "wanted", f"{_short(line.wanted)} {line.unit}"),
+        Term("v", "of that, in the van", f"{_short(line.from_van)} {line.unit}", cite=Cite("entered", standing="entered")),
         Term("n", "in a pack", f"{line.pack.normalize():f} {line.unit}"),
-        Term("k", "packs to buy: (w - v) / n, rounded up over the whole job", str(line.packs), cite=DERIVED),
+        Term("k", "packs to buy: (w - v) / n, rounded up over the whole job", str(line.packs)),
         _price(row, prices),
-        Term("", "counted from", "; ".join(line.sources), cite=DERIVED),
+        Term("", "counted from", "; ".join(line.sources)),
     )
     tool = line.kind == "tool"
     formula = "a tool stays with the mason: overhead pays for it" if tool else "k p + v / n x p, each rounded to the coin"
@@ -100,7 +104,7 @@ def _goods(line: Line, prices: Prices, stem: str) -> Sum:
 def _task(task: Task, stem: str) -> Figure:
     inputs = (
         Term("", "worked", task.formula),
-        Term("", "counted from", "; ".join(task.sources), cite=DERIVED),
+        Term("", "counted from", "; ".join(task.sources)),
     )
     return Figure(
         f"{stem}.task.{slug(task.key)}.{task.grade}", f"{task.what} ({task.grade})", task.hours.mean * HOUR, "s",
@@ -130,10 +134,10 @@ def _by_rate(line: CostLine, costing: Costing, stem: str) -> Sum:
     row = prices.rows[key]
     if line.group == "travel":
         miles = 2 * prices.rule("distance") * costing.hours.visits
-        amount = Term("q", "there and back, each visit", f"{miles.normalize():f} {row.unit}", cite=DERIVED)
+        amount = Term("q", "there and back, each visit", f"{miles.normalize():f} {row.unit}")
     else:
         hours = measured(costing.hours.of(key.removeprefix("labour ")), 2)
-        amount = Term("q", "hours of all tasks, to the hundredth", f"{hours} h", cite=DERIVED)
+        amount = Term("q", "hours of all tasks, to the hundredth", f"{hours} h")
     inputs = (amount, _price(row, prices), Term("n", "for", f"{row.pack.normalize():f} {row.unit}"))
     return Sum(f"{stem}.{line.group}.{slug(key)}", row.what, line.cost, "q p / n, rounded to the coin", inputs, book_cite(row))
 
@@ -157,7 +161,7 @@ def _sold(costing: Costing, price: Price, stem: str) -> Iterator[Sum]:
         bare = (sums[at] * factor).rounded()
         inputs = (
             _money(f"costs under {at[0]}, tax {at[1] or 'none'}", sums[at], "c"),
-            Term("f", "factor", str(factor)),
+            Term("f", "factor, to six places", f"{factor:.6f}"),
             _money("share of the rise to the least price and to whole steps", line.amount - bare, "r"),
         )
         yield Sum(f"{stem}.line.{slug(at[0])}.{slug(at[1]) or 'untaxed'}", line.what, line.amount, "c f + r", inputs)
@@ -218,6 +222,11 @@ def _risk(costing: Costing, priced: Priced, stem: str) -> Iterator[Worked]:
         accepted = (_rule(prices, "chance of loss", prices.rule("chance of loss"), "q"), *chance[1:])
         formula, label = "cost gone over with chance q, with overhead, rounded up", "least price for the chance you accept"
         yield Sum(f"{stem}.least", label, priced.least_for_chance, formula, accepted, RISK)
+
+
+def _short(amount: Decimal) -> str:
+    """A measured amount to the thousandth, no zeros that say nothing."""
+    return f"{amount.quantize(Decimal('0.001')).normalize():f}"
 
 
 def _money(name: str, amount: Money, symbol: str = "") -> Term:

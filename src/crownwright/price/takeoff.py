@@ -6,7 +6,7 @@ refused: nothing is bought twice.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
@@ -67,11 +67,6 @@ def wants_of(plan: Plan) -> tuple[Want, ...]:
     if plan.cap is not None:
         found += _cap(plan, plan.cap)
     return tuple(want for want in found if want.amount > 1e-9)
-
-
-def without(wants: Iterable[Want], sources: Collection[str]) -> tuple[Want, ...]:
-    """Return the wants that were not counted from these sources (another part of the plan provides what they call for)."""
-    return tuple(want for want in wants if not set(want.sources) & set(sources))
 
 
 def in_the_van(plan: Plan, van: Mapping[str, Decimal] | None = None) -> dict[str, Decimal]:

@@ -100,6 +100,16 @@ def quote_pdf(quote: Quote, plan: Plan, size: str, made_at: int, photos: Sequenc
     return pdf(quote_paper(quote, pictures, photos), "a4" if size == "a4" else "letter", made_at)
 
 
+def working_pdf(plan: Plan, made: Sequence[PricedJob], business: Business, size: str, made_at: int) -> bytes:
+    """Print how the price of each way is made, for the mason."""
+    from crownwright.sheets.papers.press import pdf
+    from crownwright.sheets.papers.price_working import price_working_paper
+
+    locale = business.locale
+    ways = [(one.option.name, one.priced.price.net.shown(locale), one.stem, one.figures) for one in made]
+    return pdf(price_working_paper(plan, ways, locale), "a4" if size == "a4" else "letter", made_at)
+
+
 def bill_a_quote(text: str, number: str, option: str, signed_by: str, signed: date, on: date,
                  receipts: Sequence[Receipt] = (), changes: Sequence[ChangeOrder] = ()) -> Invoice | Problem:  # fmt: skip
     """Return the invoice of a quote as it was kept (JSON), or what is wrong."""

@@ -50,13 +50,14 @@ class Beside:
 
 @dataclass(frozen=True, slots=True)
 class PricedJob:
-    """What one way of doing a job costs and at what it is priced; ``figures`` are their whole working."""
+    """What one way of doing a job costs and at what it is priced; ``figures`` their whole working; keys begin with ``stem``."""
 
     costing: Costing
     priced: Priced
     option: QuoteOption
     removal: Removal | None = None
     figures: tuple[Worked, ...] = ()
+    stem: str = "price"
 
 
 def ways_of(plan: Plan) -> tuple[QuoteOption, ...]:
@@ -72,7 +73,7 @@ def ways_of(plan: Plan) -> tuple[QuoteOption, ...]:
 
 def repair_of(plan: Plan) -> Repair | None:
     """Return the repair below the cap, where the plan has one."""
-    return getattr(plan, "repair", None)
+    return plan.repair
 
 
 def price_way(plan: Plan, option: QuoteOption, prices: Prices, beside: Beside, stem: str = "price") -> PricedJob:
@@ -84,7 +85,7 @@ def price_way(plan: Plan, option: QuoteOption, prices: Prices, beside: Beside, s
     priced = price_job(costing)
     old = removal.figures if removal is not None else ()
     old = tuple(replace(f, key=f.key.replace("price", stem, 1)) for f in old)
-    return PricedJob(costing, priced, option, removal, (*old, *worked(costing, priced, stem)))
+    return PricedJob(costing, priced, option, removal, (*old, *worked(costing, priced, stem)), stem)
 
 
 def price_ways(plan: Plan, prices: Prices, beside: Beside) -> tuple[PricedJob, ...]:
@@ -193,14 +194,7 @@ def _extra(plan: Plan, option: QuoteOption, prices: Prices, beside: Beside, remo
     below = Extra(below_wants(repair, parts), below_tasks(repair, parts, factor)) if repair is not None and parts else Extra()
     wants = (*told.wants, *own.wants, *below.wants, *(removal_wants(removal) if removal else ()))
     counts = removal_counts(removal) if removal else {}
-    return Extra(wants, (*told.tasks, *own.tasks, *below.tasks), counts, _provided(plan, below))
-
-
-def _provided(plan: Plan, below: Extra) -> tuple[str, ...]:
-    """Flue pieces that the cap wants and the repair below brings already."""
-    if plan.cap is None or not any(want.key.startswith("flue liner") for want in below.wants):
-        return ()
-    return tuple(f"cap.extension_piece.{fit.name}" for fit in plan.cap.flues)
+    return Extra(wants, (*told.tasks, *own.tasks, *below.tasks), counts)
 
 
 def _told_extra(more: Mapping[str, More], prices: Prices) -> Extra:

@@ -75,7 +75,9 @@ class OptionLine(Table):
     scope: list[Text] = key("what is done, in your words, beside what the way brings along")
     without: list[Text] = key("what is not in it, beside what every quote of yours leaves out")
     why: LongText = key("a word to the customer on this way")
-    repair: list[Name] = key("parts of the repair that go with it: repointing, rebuild ...; left out, as the way says")
+    repair: list[Name] = key(
+        "parts of the repair that go with it: repoint, rebuild, replace, flue, flashing, repellent; left out, as the way says"
+    )
     more: list[MoreLine] = key("work and goods beside: key and amount")
 
 

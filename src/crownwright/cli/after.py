@@ -1,0 +1,152 @@
+"""The commands on what follows the pour: calendar, handover, learning from finished jobs."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from crownwright.cli.answer import Answer, Section
+from crownwright.cli.book import book_option, with_the_book
+from crownwright.cli.codes import Code
+from crownwright.cli.firm import bad, now, plan_and_firm, wrote
+from crownwright.quantity.problems import Problem
+
+if TYPE_CHECKING:
+    from crownwright.service.desk.open_desk import Desk
+    from crownwright.service.learn_from_jobs import Lessons
+
+Adder = Callable[..., ArgumentParser]
+
+
+def add_commands(command: Adder) -> None:
+    """Put the commands on what follows the pour among the others; ``command`` adds one."""
+    folder = "folder to put the files in; left out, where you stand"
+    dated = command("calendar", "write the visits of a job as iCalendar", calendar, job=True, into="file to write")
+    handed = command(
+        "handover", "write the handover: record, care plan, days to look again", handover, job=True, into=folder, paper=True
+    )
+    for sub in (dated, handed):
+        sub.add_argument("--firm", metavar="FILE", type=Path, help="your firm and terms (TOML)")
+        sub.add_argument("--pour", metavar="TIME", type=datetime.fromisoformat, required=True, help="local, 2026-05-20T09:00")
+    dated.add_argument("--revision", type=int, default=0, metavar="N", help="one more each time the days move; left out, 0")
+    handed.add_argument("--bags", type=int, metavar="N", help="bags used")
+    handed.add_argument("--uncovered", default="", metavar="FLUES", help="flues uncovered and seen to draw, with commas")
+    handed.add_argument("--by", default="", help="who saw to it")
+    handed.add_argument("--link", default="", help="what the code leads to; left out, your card")
+    learned = command("learn", "learn from finished jobs: forecast against actual, what follows for the next", learn)
+    learned.add_argument(
+        "jobs",
+        metavar="FILE",
+        type=Path,
+        nargs="?",
+        help="CSV with job, what, forecast, actual, spread; left out, the book's own",
+    )
+    book_option(learned)
+
+
+def calendar(args: Namespace) -> Answer:
+    """Write visits."""
+    from crownwright.service.price_a_job import calendar_of
+
+    found = plan_and_firm(args)
+    if isinstance(found, Answer):
+        return found
+    plan, business = found
+    if args.pour.tzinfo is not None:
+        return bad(Problem("--pour", "it has a time zone of its own", "Write local time; the zone stands in the firm's file"))
+    made_at = datetime.fromtimestamp(now(), UTC)
+    text = calendar_of(plan, f"{plan.job.title}|{plan.job.place}", args.pour, business.zone, made_at, args.revision)
+    path = args.into or Path("visits.ics")
+    return wrote(
+        path.parent, {path.name: text.encode()}, "open it with your calendar; send it again with --revision when days move"
+    )
+
+
+def handover(args: Namespace) -> Answer:
+    """Write the handover."""
+    from crownwright.sheets.calendar import visits_of
+    from crownwright.sheets.calendar_card import vcard
+    from crownwright.sheets.papers.handover import Record, handover_paper, still_covered
+    from crownwright.sheets.papers.press import pdf
+
+    found = plan_and_firm(args)
+    if isinstance(found, Answer):
+        return found
+    plan, business = found
+    flues = tuple(name.strip() for name in args.uncovered.split(",") if name.strip())
+    record = Record(args.pour.date(), args.bags, uncovered=flues, uncovered_by=args.by)
+    care = [v for v in visits_of("", plan.job.title, plan.job.place, args.pour) if v.key.startswith("care")]
+    files = {
+        "handover.pdf": pdf(handover_paper(plan, business, record, care, args.link), args.paper or "letter", now()),
+        "card.vcf": vcard(business).encode(),
+    }
+    covered = still_covered(plan, record)
+    answer = wrote(args.into or Path(), files, "give it to the customer")
+    if not covered or answer.code is not Code.DONE:
+        return answer
+    lacking = Problem(
+        ", ".join(covered), "not signed as uncovered; the paper says so", "--uncovered FLUES --by NAME", stops=False
+    )
+    return Answer(
+        Code.NOT_READY,
+        answer.title,
+        answer.sections,
+        "uncover the flues, sign for them, and write it again",
+        answer.data,
+        (lacking,),
+    )
+
+
+def learn(args: Namespace) -> Answer:
+    """Learn from finished jobs."""
+    if args.jobs is None:
+        return learn_from_book(args)
+    from crownwright.service.learn_from_jobs import lessons
+
+    try:
+        text = args.jobs.read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        return bad(Problem(str(args.jobs), f"it cannot be read: {error}", "Name a CSV file in UTF-8"))
+    found, problems = lessons(text)
+    if found is None:
+        return Answer(Code.BAD_JOB, problems=problems, next="put these right and ask again; nothing was taken in")
+    return _lessons(found)
+
+
+@with_the_book
+def learn_from_book(desk: Desk, args: Namespace) -> Answer:
+    """Learn from the finished jobs of the book."""
+    from crownwright.service.desk.finished_jobs import lessons_of_book
+
+    found = lessons_of_book(desk)
+    if not found.learned:
+        return Answer(Code.DONE, "No job of the book says yet what it took.",
+                      next="write bags and hours under [quote] done in a finished job, and its state of work")  # fmt: skip
+    return _lessons(found)
+
+
+def _lessons(found: Lessons) -> Answer:
+    """What was learned, forecast against actual, and how the stated risks have held."""
+    lines = tuple(
+        f"{x.factor:.3f} of the forecast, give or take {x.belief.scale():.0%} a job; {x.jobs} jobs counted, {x.own:.0%} of the "
+        f"weight is your own, one in {1 / max(x.belief.usual, 1e-6):,.1f} that the defaults hold after all"
+        for x in found.learned
+    )
+    taken = tuple(
+        f"{what} {job.forecast:.3g} forecast, {job.actual:.3g} taken: {job.actual / job.forecast:.2f}"
+        for what, jobs in found.jobs.items()
+        for job in jobs[-20:]
+    )
+    names = tuple(job.job for jobs in found.jobs.values() for job in jobs[-20:])
+    held = tuple(f"{h.what}: {h.came} of {h.times}, {'within' if h.holds else 'outside'} {h.low} to {h.high}" for h in found.held)
+    sections = (
+        Section("What your jobs say", lines, tuple(x.what for x in found.learned)),
+        Section("Forecast against actual, the newest last", taken, names),
+        Section("How stated risks have held", held),
+        Section("Set aside", tuple(a.says for x in found.learned for a in x.aside)),
+    )
+    return Answer(Code.DONE, "Finished jobs", sections, "crownwright price JOB --finished FILE takes bags and hours as they say",
+                  {"learned": found.learned, "held": found.held, "jobs": found.jobs})  # fmt: skip

@@ -1,0 +1,92 @@
+"""What the commands on money share: the price book and firm named, the plan of a job, writing papers."""
+
+from __future__ import annotations
+
+import os
+import time
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from crownwright.cli.answer import Answer
+from crownwright.cli.codes import Code
+from crownwright.cli.patience import patience
+from crownwright.quantity.problems import Problem
+
+if TYPE_CHECKING:
+    from crownwright.plan.model import Plan
+    from crownwright.price.business import Business
+    from crownwright.price.pricebook import PriceBook
+    from crownwright.service.learn_from_jobs import Lessons
+
+
+def book_options(sub: ArgumentParser) -> None:
+    """Let a command be told the price book and the firm."""
+    sub.add_argument("--prices", metavar="FILE", type=Path, help="price book, .csv or .xlsx; left out, the invented example")
+    sub.add_argument("--firm", metavar="FILE", type=Path, help="your firm and terms (TOML)")
+
+
+def prices_of(args: Namespace) -> Answer | tuple[PriceBook, Business]:
+    """The price book and the firm named, or what is wrong with them."""
+    from crownwright.service.price_files import read_book, read_business
+
+    business, problems = read_business(args.firm)
+    if business is None:
+        return Answer(Code.BAD_JOB, problems=problems, next="put these right and ask again")
+    book, problems = read_book(args.prices, business)
+    if book is None:
+        return Answer(Code.BAD_JOB, problems=problems, next="put these right and ask again; nothing was taken in")
+    return book, business
+
+
+def plan_and_firm(args: Namespace) -> Answer | tuple[Plan, Business]:
+    """The plan of the job named, and the firm."""
+    from crownwright.service.price_files import read_business
+
+    business, problems = read_business(args.firm)
+    if business is None:
+        return Answer(Code.BAD_JOB, problems=problems, next="put these right and ask again")
+    plan = plan_named(args)
+    return plan if isinstance(plan, Answer) else (plan, business)
+
+
+def plan_named(args: Namespace, learned: Lessons | None = None) -> Answer | Plan:
+    """The plan of the job named, by own finished jobs where they are given."""
+    from crownwright.cli.verbs import bad_job, open_named
+    from crownwright.service.learn_from_jobs import by_own_jobs
+    from crownwright.service.plan_a_job import plan_a_job
+
+    opened = open_named(args.job)
+    if opened.job is None:
+        return bad_job(opened)
+    with patience("Planning"):
+        job = by_own_jobs(opened.job, learned) if learned is not None else opened.job
+        return plan_a_job(job, opened.text).plan
+
+
+def wrote(folder: Path, files: dict[str, bytes], then: str, data: dict[str, Any] | None = None) -> Answer:
+    """Write files into a folder, and say so."""
+    from crownwright.service.folder import put
+
+    written = []
+    for name, content in files.items():
+        path = put(folder, name, content)
+        if isinstance(path, Problem):
+            return Answer(Code.NOT_WRITTEN, problems=(path,), next="name a place you may write to with --into")
+        written.append(path)
+    return Answer(Code.DONE, f"Wrote {', '.join(map(str, written))}", next=then, data={"files": written, **(data or {})})
+
+
+def bad(problem: Problem) -> Answer:
+    """Something was asked wrong."""
+    return Answer(Code.ASKED_WRONG, problems=(problem,), next="put it right and ask again")
+
+
+def safe(number: str) -> str:
+    """A number as a name of a file."""
+    return "".join(c if c.isalnum() or c in "-_." else "-" for c in number)
+
+
+def now() -> int:
+    """The time, UNIX seconds; SOURCE_DATE_EPOCH where that is set, so that the same files can be made again."""
+    return int(os.environ.get("SOURCE_DATE_EPOCH", "") or time.time())
