@@ -15,7 +15,7 @@ from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, INCH
 from crownwright.repair.mortar import choose_laying_mortar, choose_mortar, order_mortar
 from crownwright.repair.rebuild import RebuildPlan
-from crownwright.repair.record import RebuildChoices, RepointChoices, Units
+from crownwright.repair.record import RebuildChoices, RepointChoices, Units, Waived
 from crownwright.repair.repointing import RepointPlan
 
 
@@ -255,3 +255,20 @@ def test_tasks_may_be_left_out_one_by_one():
         tasks = repair(replace(made)).tasks
         keys = {task.key for task in tasks}
         assert all(after.task in keys for task in tasks for after in task.after)
+
+
+def test_once_it_is_laid_and_read_again():
+    """No rebuilding left to do or to wait for; its courses are not repointed; the survey is the one to build from."""
+    before, after = repair(with_example()), repair(with_example(rebuild=RebuildChoices(courses=4, done=True)))
+    assert after.rebuild is None
+    assert after.between is None
+    assert {task.key for task in after.tasks}.isdisjoint({"take down", "rebuild", "survey again"})
+    assert not any(one.key == "repair.survey_again" for one in after.findings)
+    assert after.repointing.length.mean == pytest.approx(before.repointing.length.mean)
+
+
+def test_any_finding_may_be_waived_by_its_key():
+    made = with_example(waived=(Waived("repair.survey_again", "E. Marr", "price only"),))
+    (again,) = [one for one in repair(made).findings if one.key == "repair.survey_again"]
+    assert again.verdict is Verdict.WAIVED
+    assert again.waiver.reason == "price only"

@@ -12,7 +12,7 @@ from crownwright.quantity.units import DAY
 from crownwright.quantity.working import PRACTICE
 from crownwright.repair.between import price_between
 from crownwright.repair.check import check_record
-from crownwright.repair.condition import judge
+from crownwright.repair.condition import judge, waived
 from crownwright.repair.flues import FluesPlan, plan_flues
 from crownwright.repair.model import After, RepairPlan, Task
 from crownwright.repair.rebuild import RebuildPlan, plan_rebuild
@@ -42,11 +42,14 @@ def plan_repair(
     condition = judge(record)
     rebuild = plan_rebuild(record, condition, stack, _hollow(survey, stack, cap), cap.weight.mean if cap else None)
     rebuilt = 0.0 if rebuild is None else rebuild.depth.mean
+    if record.rebuild is not None and record.rebuild.done:
+        rebuild = None  # laid, and read again: what is left of it is that those courses are sound
     repointing = plan_repointing(record, stack, rebuilt)
     replacing = plan_replacing(condition, stack, rebuilt)
     fits, soffit = ((), None) if cap is None else (cap.flues, cap.soffit)
     flues = plan_flues(survey.flues, fits, record.flues, soffit, rebuild is not None)
     between = price_between(rebuild, stack, bags, per_bag)
+    found = (*condition.findings, *(f for part in (rebuild, repointing, flues) if part for f in part.findings))
     parts = [part for part in (rebuild, repointing, replacing, flues) if part is not None]
     return RepairPlan(
         record=record,
@@ -59,7 +62,7 @@ def plan_repair(
         materials=tuple(line for part in parts for line in part.materials if line.amount > 0),
         tasks=_in_order([task for part in parts for task in part.tasks]),
         cap_after=_cap_after(rebuild, repointing, flues),
-        findings=(*condition.findings, *(f for part in (rebuild, repointing, flues) if part for f in part.findings)),
+        findings=tuple(waived(f, f.rule, record) for f in found),
         figures=(*condition.figures, *(f for part in parts for f in part.figures), *(between.figures if between else ())),
         problems=check_record(record, stack),
     )

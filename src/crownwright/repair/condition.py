@@ -113,11 +113,11 @@ def _finding(number: int, seen: Seen, kind: Defect, grade: Grade | None, record:
         verdict = Verdict.OK if grade.fine else Verdict.SHORT
         action = f"{grade.do}. To be seen by: {grade.see}" if grade.see else grade.do
         draft = Finding(key, rule, grade.cite, subject, verdict, action, low, high, measure, "m", grade.blocks)
-    return _waived(draft, kind.name, record)
+    return waived(draft, kind.name, record)
 
 
-def _waived(finding: Finding, name: str, record: RepairRecord) -> Finding:
-    """The finding as somebody decided to go on without it, by its key or its name; it stays on the papers."""
+def waived(finding: Finding, name: str, record: RepairRecord) -> Finding:
+    """Return the finding as somebody decided to go on without it, by its key or its name; it stays on the papers."""
     waiver = next((Waiver(one.by, one.reason) for one in record.waived if one.what in (finding.key, name)), None)
     if waiver is None or finding.verdict is Verdict.OK:
         return finding

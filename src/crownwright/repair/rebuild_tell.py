@@ -70,8 +70,8 @@ def findings(
         at_least=DAMP, unit="s", action=act,
     )  # fmt: skip
     again = Finding(
-        "repair.survey_again", "top read again after it is rebuilt", DERIVED, "the survey at hand", Verdict.CANNOT_TELL,
-        "Build the form only from readings of the rebuilt top: what stands here is good for a price with its band",
+        "repair.survey_again", "top read again after it is rebuilt", DERIVED, "the survey at hand", Verdict.SHORT,
+        "Build the form only from readings of the rebuilt top (then set done under rebuild); these are good for a price band",
     )  # fmt: skip
     return (*_down_far_enough(choices, condition), days, again, *_corbel(choices, stack), _lies(counted, room, load))
 

@@ -117,6 +117,7 @@ class RebuildChoices:
     ``wall`` thickness of the walls when it is not, m; ``flue_space`` kept clear round each liner, m; ``waste`` share of mortar
     and units lost; ``mortar`` type fixed by hand; ``days`` the new masonry stands before the cap is cast on it; ``corbel`` how
     far each course steps out, m; ``hours`` a mason takes to lay it, where he knows better.
+    ``done`` when it has been laid and the readings of the job are of the rebuilt top.
     """
 
     courses: int | None = None
@@ -130,6 +131,7 @@ class RebuildChoices:
     days: float = 7.0
     corbel: float | None = None
     hours: float | None = None
+    done: bool = False
 
 
 @dataclass(frozen=True, slots=True)

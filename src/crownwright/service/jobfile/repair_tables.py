@@ -7,6 +7,16 @@ from typing import Any, Literal
 from pydantic import Field
 
 from crownwright.quantity.units import FOOT, INCH
+from crownwright.repair.choices import (
+    FlashingChoices,
+    OrderChoices,
+    RepellentChoices,
+    Sheet,
+    Wait,
+    Way,
+    WornPart,
+    YearsChoices,
+)
 from crownwright.repair.record import (
     FlueRepair,
     Look,
@@ -18,7 +28,7 @@ from crownwright.repair.record import (
     Units,
     Waived,
 )
-from crownwright.service.jobfile.entry import LongText, Name, Read, Share, Size, Table, Text
+from crownwright.service.jobfile.entry import LongText, Name, Price, Read, Share, Size, Table, Text
 
 
 def key(description: str, **limits: Any) -> Any:
@@ -115,6 +125,7 @@ class RebuildTable(Table):
     days: float = key("days it stands before the cap is cast on it", ge=0, le=90)
     corbel: Size = key("how far each course steps out", le=FOOT)
     hours: float = key("mason's hours to lay it, where you know better", gt=0, le=1000)
+    done: bool = key("true once it is laid and the readings are of the rebuilt top")
 
 
 class FlueRepairLine(Table):
@@ -135,6 +146,93 @@ class WaivedLine(Table):
     reason: LongText = needed("why", min_length=1)
 
 
+class SheetLine(Table):
+    """A sheet of metal that can be had. A roll is a long sheet."""
+
+    name: Name = needed("what it is called at the supplier")
+    wide: Size = needed("its width", ge=INCH)
+    long: Size = needed("its length", ge=INCH)
+    price: Price = key("price of one; left out, sheets are chosen by area")
+    on_hand: int = key("how many lie in the van", ge=0, le=1000)
+    for_sale: bool = key("false where no more can be had")
+
+
+class FlashingTable(Table):
+    """How the stack is flashed where it goes through the roof. Write `flashing = {}` for the usual."""
+
+    metal: Text = key("the metal: copper 16 oz, stainless steel 26 ga, lead 4 lb ...")
+    exposure: Size = key("exposure of one shingle course", ge=INCH, le=2 * FOOT)
+    up: Size = key("base and step pieces up the wall", ge=INCH, le=2 * FOOT)
+    over: Size = key("and over the roof", ge=INCH, le=2 * FOOT)
+    beyond: Size = key("a step piece longer than the exposure by", le=FOOT)
+    behind: Size = key("how far the back pan runs up the roof", ge=INCH, le=4 * FOOT)
+    turn_in: Size = key("counterflashing into the joint", ge=INCH / 8, le=4 * INCH)
+    lap: Size = key("one piece of counterflashing over the next", ge=INCH / 2, le=FOOT)
+    clear: Size = key("foot of the counterflashing over the roof", le=4 * INCH)
+    least_step: Size = key("shortest run of a stepped piece", ge=INCH, le=2 * FOOT)
+    longest: Size = key("longest piece in a sawn joint", ge=6 * INCH, le=10 * FOOT)
+    joint: Literal["courses", "sawn"] = key("courses: it steps up with them; sawn: in a cut along the roof")
+    dress: Share = key("more metal to follow lumpy stone", le=1.0)
+    cricket: bool = key("true builds a cricket, false leaves it out; left out, as the code wants")
+    depth: Size = key("depth of the stack across the ridge; left out, by the survey", ge=3 * INCH)
+    stock: list[SheetLine] = key("sheets that can be had; left out, 2 and 3 ft wide ones of 8 and 10 ft")
+
+
+class RepellentTable(Table):
+    """A water repellent for the faces, where one is wanted. Write `repellent = {}` for the usual."""
+
+    kind: Literal["penetrant", "film"] = key("penetrant breathes; film is told against")
+    permeability: float = key("permeability to water vapour on its label, by ASTM E96", ge=0, le=100)
+    coverage: float = key("square metres that a cubic metre covers, by its label", gt=0, le=100000)
+    after_days: float = key("days the mortar cures first", ge=0, le=365)
+    waste: Share = key("share blown or run off", le=0.9)
+
+
+class WaitLine(Table):
+    """A wait of your own: a task only so many days after another."""
+
+    task: Name = needed("the task that waits: pour")
+    after: Name = needed("what it waits for: counterflash")
+    days: float = key("days after it, at the least; 0 where the same day will do", ge=0, le=365)
+
+
+class OrderTable(Table):
+    """The crew and its days, for the order of the whole work."""
+
+    crew: int = key("people on the roof", ge=1, le=20)
+    hours: float = key("hours of work a day, breaks and the climb taken off", ge=1, le=16)
+    waits: list[WaitLine] = key("waits of your own")
+    joint_days: float = key("days the new cap stands before its flue joints are sealed", ge=0, le=90)
+    repellent_days: float = key("days the mortar stands before a repellent", ge=0, le=365)
+
+
+class PartLine(Table):
+    """A part of the chimney for the comparison over years."""
+
+    name: Name = needed("cap, wash, joints, flashing, sealant, repellent, top or liner")
+    cost: Price = needed("what doing it by itself costs")
+    left: float = key("years the old one has left; left out, a tenth of a new one's life", gt=0, le=300)
+
+
+class WayLine(Table):
+    """A way of repairing: what is done now, and what it goes without."""
+
+    name: Name = needed("what it is called")
+    now: Price = needed("what it costs now")
+    done: list[Name] = key("parts done by it")
+    without: list[Name] = key("parts there are none of, when it is done so: a recast cap has no wash")
+
+
+class YearsTable(Table):
+    """Ways of repairing compared over years."""
+
+    parts: list[PartLine] = key("the parts, and what each costs")
+    ways: list[WayLine] = key("the ways to compare")
+    years: int = key("years looked at", ge=1, le=200)
+    rate: Share = key("interest over inflation a year: 3 %", le=1.0)
+    visit: Price = key("what going up again costs each time")
+
+
 class RepairTable(Table):
     """The chimney below the cap: what was looked at and found, and what is done about it."""
 
@@ -145,6 +243,10 @@ class RepairTable(Table):
     repoint: RepointTable = key("how the joints are repointed")
     rebuild: RebuildTable = key("how the top is laid anew")
     flues: list[FlueRepairLine] = key("what is done to the flues")
+    flashing: FlashingTable = key("how it is flashed where it goes through the roof")
+    repellent: RepellentTable = key("a water repellent for the faces")
+    order: OrderTable = key("the crew and its days, for the order of work")
+    years: YearsTable = key("ways of repairing compared over years")
     claimed: int = key("inspection level somebody wants printed; it is compared with what was looked at")
     waived: list[WaivedLine] = key("findings somebody decided to go on without")
 
@@ -156,10 +258,26 @@ def repair_of(table: RepairTable) -> RepairRecord:
     for name, make in lines.items():
         if name in typed:
             typed[name] = tuple(make(**_flat(line)) for line in typed[name])
-    for name, make in {"units": Units, "repoint": RepointChoices, "rebuild": RebuildChoices}.items():
+    made = {
+        "units": Units,
+        "repoint": RepointChoices,
+        "rebuild": RebuildChoices,
+        "flashing": FlashingChoices,
+        "repellent": RepellentChoices,
+        "order": OrderChoices,
+        "years": YearsChoices,
+    }
+    for name, whole in made.items():
         if name in typed:
-            typed[name] = make(**_flat(typed[name]))
+            typed[name] = whole(**_lined(typed[name]))
     return RepairRecord(**typed)
+
+
+def _lined(table: Table) -> dict[str, Any]:
+    """The values of a table, its lines made into what they tell of."""
+    lines = {"stock": Sheet, "waits": Wait, "parts": WornPart, "ways": Way}
+    flat = _flat(table)
+    return flat | {name: tuple(lines[name](**_flat(line)) for line in flat[name]) for name in lines if name in flat}
 
 
 def _flat(table: Table) -> dict[str, Any]:
