@@ -9,25 +9,25 @@ from hypothesis import strategies as st
 
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.repair.choices import Part, Way, YearsChoices
+from crownwright.repair.choices import Way, WornPart, YearsChoices
 from crownwright.repair.years import fails_first, lives, over_years, renewals, spread_of
 from crownwright.sources.bibliography import spell
 
-SKIM = Way("skim the wash again", 300.0, ("wash",), ("cap",))
-RECAST = Way("recast", 1800.0, ("cap", "sealant"), ("wash",))
-PARTS = (Part("cap", 1500.0), Part("wash", 250.0), Part("sealant", 150.0, 3.0))
+SKIM = Way("skim the wash again", "300", ("wash",), ("cap",))
+RECAST = Way("recast", "1800", ("cap", "sealant"), ("wash",))
+PARTS = (WornPart("cap", "1500"), WornPart("wash", "250"), WornPart("sealant", "150", 3.0))
 
 
 def test_a_cap_that_lasts_costs_less_than_skimming_for_ever():
     """A skim every five years with the ladder each time against one casting: over fifty years the casting is cheaper."""
-    years, problems = over_years(YearsChoices(PARTS, (SKIM, RECAST), visit=400.0))
+    years, problems = over_years(YearsChoices(PARTS, (SKIM, RECAST), visit="400"))
     assert not problems
     assert [told.way.name for told in years.told] == ["recast", "skim the wash again"]
     assert years.told[1].fails_first[0][0] in {"wash", "sealant"}
 
 
 def test_a_dear_rate_favours_what_is_cheap_now():
-    years, _ = over_years(YearsChoices(PARTS, (SKIM, RECAST), visit=400.0, rate=0.5))
+    years, _ = over_years(YearsChoices(PARTS, (SKIM, RECAST), visit="400", rate=0.5))
     assert years.told[0].way.name == "skim the wash again"
 
 
@@ -74,14 +74,14 @@ def test_every_life_has_its_word():
 
 
 def test_near_ways_are_told_as_near():
-    ways = (RECAST, Way("recast, dearer stone", 1850.0, RECAST.done, RECAST.without))
+    ways = (RECAST, Way("recast, dearer stone", "1850", RECAST.done, RECAST.without))
     years, _ = over_years(YearsChoices(PARTS, ways))
     assert years.findings[0].verdict is Verdict.CANNOT_TELL
 
 
 def test_everything_wrong_is_told_at_once():
-    bad = Way("bad", 1.0, ("tower",))
-    years, problems = over_years(YearsChoices((*PARTS, Part("moat", 1.0), Part("cap", -1.0)), (bad,)))
+    bad = Way("bad", "1", ("tower",))
+    years, problems = over_years(YearsChoices((*PARTS, WornPart("moat", "1"), WornPart("cap", "-1")), (bad,)))
     assert years is None
     told = " ".join(map(str, problems))
     assert all(word in told for word in ("moat", "listed twice", "under nothing", "tower"))

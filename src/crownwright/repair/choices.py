@@ -96,13 +96,13 @@ class OrderChoices:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class WornPart:
     """A part of the chimney: a name of `lives`, what doing it costs each time it is done by itself, and the years its old one has
     ``left`` where it is not done now (None: an old one is worn out, and lasts a tenth of a new one).
     """
 
     name: str
-    cost: float
+    cost: str
     left: float | None = None
 
 
@@ -111,21 +111,24 @@ class Way:
     """A way of repairing: its ``name``, what it costs ``now``, the parts ``done`` by it, and those it goes ``without``."""
 
     name: str
-    now: float
+    now: str
     done: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
 
-    def parts(self, choices: YearsChoices) -> tuple[Part, ...]:
+    def parts(self, choices: YearsChoices) -> tuple[WornPart, ...]:
         """The parts there are when it is done."""
         return tuple(part for part in choices.parts if part.name not in self.without)
 
 
 @dataclass(frozen=True, slots=True)
 class YearsChoices:
-    """``parts`` and ``ways`` to compare, over ``years`` at a real ``rate`` a year; ``visit`` what going up again costs a time."""
+    """``parts`` and ``ways`` to compare, over ``years`` at a real ``rate`` a year; ``visit`` what going up again costs a time.
 
-    parts: tuple[Part, ...] = ()
+    Money is text, as typed.
+    """
+
+    parts: tuple[WornPart, ...] = ()
     ways: tuple[Way, ...] = ()
     years: int = 50
     rate: float = 0.03
-    visit: float = 0.0
+    visit: str = "0"

@@ -22,7 +22,7 @@ from crownwright.repair.choices import Sheet
 from crownwright.repair.nest import Effort, Nested, nest
 from crownwright.repair.nesting.lot import Layout, Lot
 
-STEP = INCH / 16
+STEP = INCH / 8
 """m; blanks are rounded up to this and sheets down. Nobody lays out flashing finer."""
 CENTS = 1000
 """Whole cost units a cent: what lies in the van costs one of them, so that it is used first and still counted."""

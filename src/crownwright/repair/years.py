@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cache
 from math import log1p, sqrt
 from types import MappingProxyType
@@ -23,7 +24,7 @@ from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import Cite, Figure
-from crownwright.repair.choices import Part, Way, YearsChoices
+from crownwright.repair.choices import Way, WornPart, YearsChoices
 from crownwright.repair.tell import figure
 from crownwright.sources.tables import MARKS, pick, rows
 
@@ -98,6 +99,15 @@ def over_years(choices: YearsChoices) -> tuple[Years | None, tuple[Problem, ...]
     return Years(choices, told, (_close(told),), tuple(_figures(choices, told))), ()
 
 
+def money(typed: str) -> float:
+    """An amount as typed, as a number to compare by: money is only ever added up as decimals.
+
+    >>> money("1850.50")
+    1850.5
+    """
+    return float(Decimal(typed))
+
+
 def renewals(first: Floats, later: Floats, years: int) -> Floats:
     """Expected renewals in each year 1 to ``years`` (n): u_n = a_n + sum over k of f_k u_(n-k).
 
@@ -144,20 +154,20 @@ def fails_first(ages: Sequence[Uncertain], years: int = 200) -> tuple[Floats, Un
 
 
 def _tell(way: Way, choices: YearsChoices) -> Told:
-    present, count = way.now, 0.0
+    present, count = money(way.now), 0.0
     worth = np.array([single_present_value(choices.rate, n) for n in range(1, choices.years + 1)])
     parts = way.parts(choices)
     for part in parts:
         new = spread_of(lives()[part.name].years, choices.years)
         due = renewals(spread_of(_age(part, way), choices.years), new, choices.years)
-        present += (part.cost + choices.visit) * float(due @ worth)
+        present += (money(part.cost) + money(choices.visit)) * float(due @ worth)
         count += float(due.sum())
     chance, first = fails_first([_age(part, way) for part in parts])
     order = sorted(zip((p.name for p in parts), map(float, chance), strict=True), key=lambda item: -item[1])
     return Told(way, present, present * capital_recovery(choices.rate, choices.years), count, tuple(order), first)
 
 
-def _age(part: Part, way: Way) -> Uncertain:
+def _age(part: WornPart, way: Way) -> Uncertain:
     """Years until the part fails for the first time."""
     new = lives()[part.name].years
     if part.name in way.done:
@@ -176,7 +186,7 @@ def _problems(choices: YearsChoices) -> Iterator[Problem]:
         if names.count(name) > 1:
             yield Problem(f"{where}.parts", f"{name} is listed twice", "List each part once")
     for part in choices.parts:
-        if part.cost < 0 or (part.left is not None and part.left <= 0):
+        if money(part.cost) < 0 or (part.left is not None and part.left <= 0):
             yield Problem(
                 f"{where}.parts", f"{part.name}: a cost under nothing, or no years left", "Tell its cost, and over 0 years"
             )
@@ -210,7 +220,7 @@ def _figures(choices: YearsChoices, told: Sequence[Told]) -> Iterator[Figure]:
         for part in choices.parts
     )
     for k, one in enumerate(told):
-        key, now = f"repair.years.{k + 1}", ("C", "cost now", one.way.now, "currency")
+        key, now = f"repair.years.{k + 1}", ("C", "cost now", money(one.way.now), "currency")
         formula = "C + sum over parts and years of cost x expected renewals / (1 + d)^year"
         yield figure(
             f"{key}.present",
