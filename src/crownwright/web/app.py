@@ -27,12 +27,14 @@ from crownwright.web.pages import (
     drawing,
     entries,
     form,
+    help,
     history,
     keeping,
     money,
     overview,
     papers,
     phones,
+    photos,
     pour,
     pour_day,
     rules,
@@ -50,6 +52,7 @@ PAGES = (
     keeping,
     entries,
     up_top,
+    photos,
     cap,
     form,
     pour,
@@ -64,6 +67,7 @@ PAGES = (
     about,
     phones,
     worker,
+    help,
 )
 """Every page module, in the order of a job; its ``SHEETS`` stand in the list of sheets in this order."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import hmac
 import json
-from collections.abc import Mapping
+from collections.abc import AsyncIterator, Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Any
 
@@ -53,10 +53,15 @@ def token_of(session: str) -> str:
     return hmac.new(session.encode(), b"forms of this session", hashlib.sha256).hexdigest()
 
 
-async def read_posted(request: Request) -> Posted:
-    """Read the request's form or JSON; refuse what changes something without the token of its session."""
-    if request.method in CHANGES_NOTHING:
-        return Posted()
+async def read_posted(request: Request) -> AsyncIterator[Posted]:
+    """Read the request's form or JSON, and let go of its files once it is answered; refuse what lacks its session's token."""
+    try:
+        yield Posted() if request.method in CHANGES_NOTHING else await _checked(request)
+    finally:
+        await request.close()
+
+
+async def _checked(request: Request) -> Posted:
     kind = request.headers.get("content-type", "").split(";")[0].strip().lower()
     if kind == "application/json":
         posted = Posted(json=_parsed(await request.body()))

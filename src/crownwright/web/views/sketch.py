@@ -33,7 +33,7 @@ class Sheet:
 
 def sketch_svg(sketch: Sketch, step: Step | None = None) -> Markup:
     """The sketch as SVG. It carries where its points are (``data-points``) and its scale, for the script that marks on it."""
-    sheet = _sheet([*sketch.points.values(), *sketch.face, *(p for ring in sketch.flues.values() for p in ring)])
+    sheet = _sheet_of(sketch)
     points = {name: sheet.at(p) for name, p in sketch.points.items()}
     about = {"points": points, "corners": sketch.corners, "scale": sheet.scale, "measured": sketch.measured}
     drawn = Markup("{}<g id='mark' class='mark'>{}</g>").format(_ink(sketch, sheet), _mark(step, points, sketch))
@@ -113,3 +113,58 @@ def _middle(points: list[Pair]) -> Pair:
 
 def _path(points: Iterable[Pair]) -> str:
     return escape("M" + "L".join(f"{x:g} {y:g}" for x, y in points) + "Z")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place on the sketch (m) with its number; ``this`` one stands out."""
+
+    at: Pair
+    number: str
+    this: bool = False
+
+
+_INKS = {
+    "face": 'fill="url(#stone)" stroke="#161412" stroke-width="2.5"',
+    "hatch": 'stroke="#b9b0a0" fill="none"',
+    "string": 'fill="none" stroke="#161412" stroke-dasharray="10 3 2 3"',
+    "flue": 'fill="#fff" stroke="#161412" stroke-width="2"',
+    "named": 'font-family="sans-serif" font-weight="600" font-size="19" text-anchor="middle" dominant-baseline="central"',
+    "corner": 'font-family="sans-serif" font-weight="600" font-size="19" text-anchor="middle" dominant-baseline="central"',
+    "hook": 'fill="#161412"',
+    "drop": 'fill="#fff" stroke="#161412" stroke-width="1.5"',
+}
+"""How each part is drawn where no stylesheet reaches: in a picture."""
+
+
+def sketch_picture(sketch: Sketch, marks: Iterable[Mark]) -> bytes:
+    """The sketch as a picture by itself, with numbered marks."""
+    sheet = _sheet_of(sketch)
+    ink = str(_ink(sketch, sheet))
+    for name, drawn in _INKS.items():
+        ink = ink.replace(f'class="{name}"', drawn)
+    spots = Markup("").join(_spot(mark, sheet) for mark in marks)
+    head = Markup('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {w:g} {h:g}" width="{w:g}" height="{h:g}">').format(
+        w=sheet.wide, h=sheet.high
+    )
+    return f'{head}<rect width="100%" height="100%" fill="#fff"/>{ink}{spots}</svg>'.encode()
+
+
+def _spot(mark: Mark, sheet: Sheet) -> Markup:
+    fill, text = ("#9a2617", "#fff") if mark.this else ("#fff", "#9a2617")
+    x, y = sheet.at(mark.at)
+    ring = Markup('<circle cx="{:.1f}" cy="{:.1f}" r="13" fill="{}" stroke="#9a2617" stroke-width="2.5"/>').format(x, y, fill)
+    said = Markup('<text x="{:.1f}" y="{:.1f}" fill="{}" {}>{}</text>')
+    return ring + said.format(x, y, text, Markup(_INKS["named"]), mark.number)
+
+
+def placed_at(sketch: Sketch, x: float, y: float) -> Pair | None:
+    """Where on the top (m) a point of the sketch's picture lies; None beyond its edges."""
+    sheet = _sheet_of(sketch)
+    if not (0 <= x <= sheet.wide and 0 <= y <= sheet.high):
+        return None
+    return (x - sheet.x0) / sheet.scale, (sheet.y0 - y) / sheet.scale
+
+
+def _sheet_of(sketch: Sketch) -> Sheet:
+    return _sheet([*sketch.points.values(), *sketch.face, *(p for ring in sketch.flues.values() for p in ring)])

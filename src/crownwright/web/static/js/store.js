@@ -55,6 +55,7 @@ function list(rows) {
 export async function add(row) {
   const db = await open();
   if (db) return within(db, (rows) => rows.add(row));
+  if (row.file) throw new Error("no place for a photo");
   const rows = listed();
   const n = 1 + Math.max(0, ...rows.map((r) => r.n));
   list([...rows, { ...row, n }]);
