@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.repair.stacks import looked, record, seen
 
@@ -103,6 +103,7 @@ def test_a_level_not_done_is_not_claimed():
     assert "level 2" in done.level_says
 
 
+@settings(deadline=None)
 @given(
     st.lists(
         st.tuples(st.sampled_from([look.part for look in LEVEL_2]), st.sampled_from(["from the ground", "close to", "by camera"]))
@@ -143,6 +144,7 @@ def test_grades_begin_in_order_and_worsen():
         assert kind.most is not None or not kind.measure, kind.name
 
 
+@settings(deadline=None)
 @given(st.sampled_from([kind for kind in defects().values() if kind.measure]), st.floats(0, 0.2), st.floats(0, 0.2))
 def test_a_larger_measure_is_never_a_slighter_grade(kind, one, other):
     less, more = sorted((one, other))
@@ -162,6 +164,7 @@ def test_no_finding_brings_itself_about():
         above(name)
 
 
+@settings(deadline=None)
 @given(st.sets(st.sampled_from(sorted(defects())), max_size=8))
 def test_chains(found):
     told = chains(found)

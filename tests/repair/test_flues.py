@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.repair.stacks import plan, repair, with_example
 
@@ -28,6 +28,7 @@ def test_what_is_like_no_liner_is_none():
     assert nearest_liner("round", (0.31, 0.31), None) is None or TOLERANCE > 0
 
 
+@settings(deadline=None)
 @given(st.lists(st.floats(1 * INCH, 60 * INCH), min_size=1, max_size=8))
 def test_stock_covers_the_pieces_and_wastes_no_length(pieces):
     count = boards(pieces)

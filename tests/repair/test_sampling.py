@@ -12,6 +12,7 @@ from crownwright.repair.sampling import Patch, Scatter, on_face, scatter_of, wid
 patches = st.lists(st.tuples(st.floats(0.01, 0.5), st.floats(0.0, 5.0)), min_size=1, max_size=8)
 
 
+@settings(deadline=None)
 @given(patches)
 def test_a_face_counted_whole_is_known(rows):
     counted = [Patch(area, length) for area, length in rows]
@@ -20,7 +21,7 @@ def test_a_face_counted_whole_is_known(rows):
     assert whole.sd == 0.0
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(patches, st.floats(1.5, 20.0), st.floats(0.1, 10.0))
 def test_scales_with_the_unit(rows, times, unit):
     """Twice the face has twice the joint; a change of unit changes nothing."""

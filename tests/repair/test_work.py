@@ -144,6 +144,7 @@ def test_bricks_fill_the_volume():
     assert mortar + solid == pytest.approx(done.volume.mean, rel=0.01)
 
 
+@settings(deadline=None, max_examples=40)
 @given(st.integers(1, 12), st.integers(0, 6))
 def test_deeper_is_never_less(courses, more):
     one, other = rebuild(courses=courses), rebuild(courses=courses + more)
@@ -152,6 +153,7 @@ def test_deeper_is_never_less(courses, more):
     assert one.hours.mean <= other.hours.mean
 
 
+@settings(deadline=None, max_examples=40)
 @given(st.floats(0, 1))
 def test_what_goes_up_and_down(reuse):
     """All old units reused: only mortar is carried; none: as much stone comes down as goes up less the waste."""
