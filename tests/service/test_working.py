@@ -6,6 +6,7 @@ A figure added without its working fails here, by its key.
 import json
 import tomllib
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
@@ -13,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from crownwright.plan.model import Plan
+from crownwright.quantity.display import EXTRAPOLATED, show_figure
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.working import Cite, Figure, Term
@@ -108,6 +110,11 @@ def test_the_days_figures_carry_their_working():
     assert not isinstance(told, Problem)
     days = told.days
     assert [fault for figure in days.figures for fault in faults(figure)] == []
+    assert len({figure.key for figure in days.figures}) == len(days.figures)
+    assert len({finding.key for finding in days.findings}) == len(days.findings)
+    strip = next(one for one in days.matters if one.key == "concrete.strip.earliest")
+    assert sum(pull.share for pull in strip.pulls) == pytest.approx(1.0)
+    assert 0 < strip.value < days.strip.earliest  # as it will likely be, before what is sure
     named = {cite for figure in days.figures for cite in cites(figure)} | {f.cite for f in findings_within(days.findings)}
     assert {cite.document for cite in named} - set(entries()) == set()
 
@@ -122,6 +129,17 @@ def test_the_days_figures_carry_their_working():
 )
 def test_a_figure_without_working_is_caught(bare, says):
     assert any(says in fault for fault in faults(bare))
+
+
+def test_a_figure_outside_its_range_says_so_wherever_it_is_shown():
+    plan = plan_of("stone-two-flues")
+    outside = [figure for figure in plan.figures if figure.extrapolated]
+    assert outside
+    assert all(show_figure(figure, "us").endswith(EXTRAPOLATED) for figure in outside)
+    assert not any(EXTRAPOLATED in show_figure(figure, "us") for figure in plan.figures if not figure.extrapolated)
+    told = replace(plan, figures=tuple(replace(f, extrapolated=f.key == "cap.fall", holds="x") for f in plan.figures))
+    answers = next(one for one in papers_of(told, ()) if one.name == "summary").content["answers"]
+    assert [EXTRAPOLATED in answer["note"] for answer in answers] == ["cap.fall" in answer["keys"] for answer in answers]
 
 
 def test_the_summary_and_json_say_which_input_matters_most():

@@ -124,6 +124,7 @@ def _told(args: Namespace, heading: str) -> Answer:
         "portland": told.steps,
         "findings": told.days.findings,
         "figures": told.days.figures,
+        "matters": told.days.matters,
         "files": written,
     }
     then = (

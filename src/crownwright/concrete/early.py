@@ -97,7 +97,7 @@ def _when(curve: Callable[[float], float]) -> float:
 
 
 def _figures(shares: Mapping[str, float], open_data: tuple[float, float, float], moist: float) -> tuple[Figure, ...]:
-    age = (Term("t", "age", 3 * DAY, "s"),)
+    age = (Term("t", "age", 3 * DAY, "s"), Term("T", "steady temperature", REFERENCE, "degC"))
     low, mean, high = open_data
     curves = [
         Figure(

@@ -10,6 +10,7 @@ import numpy as np
 
 from crownwright.cap.model import CapDesign
 from crownwright.checks.job import Case, check_job, figures_job
+from crownwright.checks.sensitivity import Sensitivity
 from crownwright.checks.settle import settled
 from crownwright.codes.aci_305r_2010 import mix_temperature
 from crownwright.codes.cap_rules import RuleSet
@@ -23,8 +24,11 @@ from crownwright.cure.cure import cure_for
 from crownwright.cure.inputs import CapInWeather, FollowsAir, MixInCure, hose
 from crownwright.cure.model import CurePlan
 from crownwright.cure.on_the_day import Revision
+from crownwright.plan.card_figures import card_figures
 from crownwright.plan.day_choices import DayChoices
+from crownwright.plan.day_matters import strip_sensitivity
 from crownwright.plan.model import Plan
+from crownwright.plan.paper_figures import shares
 from crownwright.plan.recheck import exchanged
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.problems import Problem
@@ -56,6 +60,8 @@ class DaysPlan:
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     problems: tuple[Problem, ...]
+    matters: tuple[Sensitivity, ...] = ()
+    """For bags, weight, clamp and strip time: which input matters most."""
 
 
 def plan_days(
@@ -85,6 +91,7 @@ def plan_days(
     strip = strip_rule(overhang_of(plan.cap), cure.strength_at, chosen.stripping)
     mixing = mixing_for(plan.concrete, conditions(hours, cure, chosen), plan.cap.edge_thickness, _from(chosen.site, cure))
     checked = with_strength_at_strip(plan, strip, cure)
+    when = _strip_matters(cure, strip, hours)
     parts = (cure, mixing, strip)
     return DaysPlan(
         plan=checked,
@@ -94,9 +101,22 @@ def plan_days(
         mixing=mixing,
         strip=strip,
         findings=tuple(f for part in parts for f in part.findings),
-        figures=(*(f for part in parts for f in part.figures), *saying().figures),
+        figures=(
+            *(f for part in parts for f in part.figures),
+            *saying().figures,
+            *card_figures(plan.concrete, mixing, cure, saying()),
+            *(figure for one in when for figure in shares(one)),
+        ),
         problems=cure.problems,
+        matters=(*checked.matters, *when),
     )
+
+
+def _strip_matters(cure: CurePlan, strip: StripRule, hours: Hours) -> tuple[Sensitivity, ...]:
+    assert cure.pour is not None  # as in conditions
+    ahead = (cure.pour.at.timestamp() - float(hours.utc[0].astype("datetime64[s]").astype(int))) / DAY
+    found = strip_sensitivity(cure, strip, ahead)
+    return () if found is None else (found,)
 
 
 def as_revised(days: DaysPlan, revision: Revision) -> DaysPlan:

@@ -11,6 +11,7 @@ from crownwright.checks.settle import settled
 from crownwright.concrete.pour import NO_BED, pour_for
 from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
+from crownwright.plan.paper_figures import paper_figures
 from crownwright.plan.repair import repair_for, with_the_rest
 from crownwright.quantity.display import show
 from crownwright.quantity.problems import Problem
@@ -55,6 +56,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
     case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
     repair = repair_for(job, survey, cap, pour)
     found, shown = _told((survey, cap, form, pour, repair))
+    matters = what_matters(case)
     plan = Plan(
         job=job,
         version=__version__,
@@ -63,9 +65,9 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         form=form,
         concrete=pour,
         findings=settled((*found, *check_job(case))),
-        figures=(*shown, *figures_job(case)),
+        figures=(*shown, *figures_job(case), *paper_figures(cap, form, matters)),
         problems=(*problems, *(form.problems if form else ()), *(repair.problems if repair else ())),
-        matters=what_matters(case),
+        matters=matters,
         repair=repair,
     )
     return with_the_rest(plan)

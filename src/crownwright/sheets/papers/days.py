@@ -20,7 +20,7 @@ from crownwright.sheets.drawings.days import cure_chart, window_chart
 from crownwright.sheets.papers.calculations import calculation_sheet
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, finding_row, picture
-from crownwright.sheets.papers.summary import once_a_rule
+from crownwright.sheets.papers.summary import matter_line, once_a_rule
 
 SKY = "The sky has the last word: look at it, and at a fresh forecast, the evening before and before the first bag is opened."
 
@@ -57,9 +57,10 @@ def day_plan(days: DaysPlan) -> Paper:
         "chart": picture(window_chart(cure), scaled=False),
         "clock": [list(row) for row in _clock(days)],
         "who": [list(row) for row in _who(days)],
-        "refused": [[f"{count} h", rule, action] for rule, (count, action) in sorted(refused.items(), key=lambda r: -r[1][0])],
+        "refused": [[str(count), rule, action] for rule, (count, action) in sorted(refused.items(), key=lambda r: -r[1][0])],
         "short": [finding_row(finding, units) for finding in short],
         "problems": [f"{p.what[:1].upper()}{p.what[1:]}. {p.remedy}" for p in days.problems],
+        "matters": [matter_line(one) for one in days.matters if one.key.startswith("concrete.strip")],
         "sky": SKY,
     }
     return Paper("day-plan", "Day plan", "day-plan", content)

@@ -11,7 +11,7 @@ from crownwright.checks.sensitivity import Sensitivity
 from crownwright.form.model import FormDesign
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
-from crownwright.quantity.display import show, show_slope
+from crownwright.quantity.display import EXTRAPOLATED, show, show_slope
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.drawings.readings import suspects_say
@@ -30,20 +30,20 @@ def summary(plan: Plan, pictures: Sequence[Drawing] = ()) -> Paper:
     fine = sum(f.verdict is Verdict.OK for f in plan.findings)
     content = common(plan, "The plan in short: sizes, bags, boards, what needs doing first, what was compared with which rule.")
     content |= {
-        "answers": list(answers(plan)),
+        "answers": [_with_range(answer, plan) for answer in answers(plan)],
         "needs": list(needs(plan)),
         "pictures": [picture(of, scaled=of.scale_says != "") for of in pictures],
         "room": ROOM,
         "findings": [finding_row(finding, units) for finding in once_a_rule(short)],
         "unknown": [finding_row(finding, units) for finding in once_a_rule(unknown)],
         "fine": fine,
-        "matters": [_matter(one) for one in plan.matters],
+        "matters": [matter_line(one) for one in plan.matters],
     }
     return Paper("summary", "Summary", "summary", content)
 
 
-def _matter(one: Sensitivity) -> str:
-    """Which inputs move a number most, by their share of its variance."""
+def matter_line(one: Sensitivity) -> str:
+    """Return which inputs move a number most, by their share of its variance."""
     pulls = ", ".join(f"{pull.name} {100 * pull.share:.0f} %" for pull in one.pulls if pull.share >= 0.005)
     return f"{one.label[:1].upper()}{one.label[1:]}: {pulls}"
 
@@ -90,6 +90,12 @@ def answers(plan: Plan) -> Iterator[dict[str, Any]]:
         yield _answer(
             "Readings", "they close" if closure.closes else "they do not close", f"the worst is out by {worst}", "survey.closes"
         )
+
+
+def _with_range(answer: dict[str, Any], plan: Plan) -> dict[str, Any]:
+    """An answer, saying so where a figure it rests on lies outside the range of its formula."""
+    outside = any(figure.extrapolated for figure in plan.figures if figure.key in answer["keys"])
+    return {**answer, "note": f"{answer['note']}{EXTRAPOLATED if outside else ''}"}
 
 
 def _cap_answers(cap: CapDesign, units: Units) -> Iterator[dict[str, Any]]:
