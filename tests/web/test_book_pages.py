@@ -13,6 +13,7 @@ import pytest
 from starlette.testclient import TestClient
 from tests.web.conftest import token
 
+from crownwright.service.desk.days_of import keep_forecast
 from crownwright.service.desk.list_jobs import find_job, list_jobs
 from crownwright.service.desk.model import By, Change, Entry
 from crownwright.service.desk.open_desk import Desk
@@ -20,6 +21,7 @@ from crownwright.service.desk.revisions_of import history
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.desk.text_of import values_as_typed
 
+ROOT = Path(__file__).parents[2]
 AB = "readings.tapes[start=A,end=B].reads"
 ANSEL, BERIT = By("Ansel", "phone-1"), By("Berit", "phone-2")
 
@@ -49,9 +51,7 @@ def test_the_book_is_searched_and_put_in_order(client: TestClient, desk: Desk) -
     assert "No job has all of these words" in client.get("/?words=%25").text
 
 
-@pytest.mark.parametrize(
-    "query", ["by=evil", "first=-1", "first=99999999999999999999", "words=" + "x" * 3000, "out=%00", "by=changed&by=x"]
-)
+@pytest.mark.parametrize("query", ["by=evil", "first=-1", "first=" + "9" * 30, "words=" + "x" * 3000, "out=%00", "by=a&by=x"])
 def test_whatever_is_asked_the_list_answers(client: TestClient, query: str) -> None:
     assert client.get(f"/?{query}").status_code == 200
 
@@ -219,3 +219,16 @@ def test_a_job_that_is_not_there_is_told(client: TestClient, path: str) -> None:
     answer = client.get(f"/job/nowhere{path}")
     assert answer.status_code == 404
     assert "There is no such job in this book" in answer.text
+
+
+@pytest.mark.slow
+def test_what_a_change_did_to_the_days_is_told_under_one_weather(client: TestClient, desk: Desk) -> None:
+    save_entry(desk, ANSEL, Entry("a", "sample", 1, (Change("concrete.portland", "5 lb"),)))
+    assert "There is no weather for this job yet" in client.get("/job/sample/history/days?one=1&other=2").text
+    keep_forecast(desk, "sample", "ten-days.toml", (ROOT / "examples" / "weather" / "ten-days.toml").read_bytes())
+    page = client.get("/job/sample/history/days?one=1&other=2").text
+    assert "Hours that will do" in page
+    assert re.search(r'<tr class="main"><th scope="row">strong enough to strip</th><td>\w+ May', page), (
+        "more portland strips sooner"
+    )
+    assert client.get("/job/sample/history/days?one=1&other=7").status_code == 404

@@ -33,9 +33,20 @@ def compare_days(desk: Desk, job: str, first: int, second: int) -> DaysCompared 
             return days.problems[0] if days.problems else Problem("days", "there are no days", "Put right what stops the plan")
     assert one.told is not None
     assert other.told is not None
-    before, after = dict(one.told.clock), dict(other.told.clock)
+    before, after = (dict(map(_moment, told.clock)) for told in (one.told, other.told))
     clock = tuple((what, before.get(what, ""), after.get(what, "")) for what in dict.fromkeys((*before, *after)))
     return DaysCompared(other.weather, (_fine(one.told), _fine(other.told)), (one.told.best, other.told.best), clock)
+
+
+def _moment(line: tuple[str, str]) -> tuple[str, str]:
+    """What happens, and when: the line of the clock the other way round, so that the same thing stands beside itself.
+
+    >>> _moment(("Sun May 17, 18:15", "float: bleed water gone (between 17:49 and 18:55)"))
+    ('float: bleed water gone', 'Sun May 17, 18:15, between 17:49 and 18:55')
+    """
+    at, says = line
+    what, _, between = says.removesuffix(")").partition(" (between ")
+    return what, f"{at}, between {between}" if between else at
 
 
 def _fine(told: DaysTold) -> int:
