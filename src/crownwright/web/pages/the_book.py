@@ -28,7 +28,7 @@ from crownwright.web.page import go, page
 from crownwright.web.trouble import Trouble, trouble_page
 
 router = APIRouter()
-AT_ONCE = 40
+AT_ONCE = 30
 ORDERS = (("changed", "Changed last"), ("visit", "Next visit"), ("customer", "Customer"), ("title", "Title"))
 UNITS = (("us", "Feet and inches"), ("metric", "Metric"))
 ZIP = b"PK"
