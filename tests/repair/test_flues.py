@@ -49,8 +49,8 @@ def test_a_screen_by_free_area():
 
     assert shown(12).verdict is Verdict.OK
     assert shown(6).verdict is Verdict.SHORT
-    # by hand: 13x13 outside, 52 in. round, 12 in. high, 0.843 open, over 126.6 in2
-    assert shown(12).provided == pytest.approx(52 * 12 * 0.8427 / 126.6, rel=0.01)
+    # by hand: 13x13 outside, 52 in. round, 12 in. high, 0.843 open, over 11 1/4 x 11 1/8 in. inside
+    assert shown(12).provided == pytest.approx(52 * 12 * 0.8427 / (11.25 * 11.125), rel=0.001)
 
 
 def test_mesh_too_wide_for_sparks():

@@ -13,7 +13,7 @@ from crownwright.codes.masonry_units import in_volume
 from crownwright.quantity.findings import Verdict
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, INCH
-from crownwright.repair.mortar import choose_laying_mortar, choose_mortar, order_mortar
+from crownwright.repair.mortar import USUAL_BAG, Bag, choose_laying_mortar, choose_mortar, order_mortar
 from crownwright.repair.rebuild import RebuildPlan
 from crownwright.repair.record import RebuildChoices, RepointChoices, Units, Waived
 from crownwright.repair.repointing import RepointPlan
@@ -119,10 +119,8 @@ def test_an_order_covers_what_is_needed(name):
     volume = Uncertain(0.1, 0.01)
     order = order_mortar("x", "trial", name, volume, 0.1)
     if order.bags:
-        from crownwright.repair.mortar import BAG_YIELD
-
-        assert order.bags * BAG_YIELD.mean > volume.mean / 0.9
-        assert (order.bags - 2) * BAG_YIELD.mean < volume.quantile(0.999) / 0.9
+        assert order.bags * USUAL_BAG.yields.mean > volume.mean / 0.9
+        assert (order.bags - 2) * USUAL_BAG.yields.mean < volume.quantile(0.999) / 0.9
     else:
         # sand over 0.9 of the mortar, by the rule; within the spread that the order allows for
         assert 0.9 * volume.mean / 0.9 < order.sand < 1.5 * volume.quantile(0.98) / 0.9
@@ -274,3 +272,12 @@ def test_any_finding_may_be_waived_by_its_key():
     (again,) = [one for one in repair(made).findings if one.key == "repair.survey_again"]
     assert again.verdict is Verdict.WAIVED
     assert again.waiver.reason == "price only"
+
+
+def test_mortar_is_bought_in_the_bags_of_the_job():
+    """A metric job buys 25 kg bags: 13.46 L each in place of 19.5."""
+    volume = Uncertain(0.1, 0.0)
+    small = order_mortar("x", "trial", "N", volume, 0.1, Bag("25 kg", Uncertain(0.01346)))
+    assert small.bags == 9  # 0.1/0.9/0.01346 = 8.25
+    assert small.materials[0].key == "mortar 25 kg"
+    assert order_mortar("x", "trial", "N", volume, 0.1).materials[0].key == "mortar 80 lb"

@@ -11,9 +11,16 @@ MM = 0.001
 
 @pytest.mark.parametrize(
     ("name", "worst", "begins"),
-    [("crack", "medium", 1), ("crack", "wide", 2), ("scaling", "medium", 5), ("scaling", "severe", 10), ("scaling", "very severe", 20),
-     ("popout", "medium", 10), ("popout", "large", 50)],
-)  # fmt: skip
+    [
+        ("crack", "medium", 1),
+        ("crack", "wide", 2),
+        ("scaling", "medium", 5),
+        ("scaling", "severe", 10),
+        ("scaling", "very severe", 20),
+        ("popout", "medium", 10),
+        ("popout", "large", 50),
+    ],
+)
 def test_where_a_grade_begins(theirs, name, worst, begins):
     theirs(f"{name}, {worst} from", begins, table(name).number(worst, "from"), unit="mm", tol=0, place=name, grade="from memory")
     assert grade(name, (begins + 0.01) * MM) == worst

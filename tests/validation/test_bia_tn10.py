@@ -32,9 +32,14 @@ def test_mortar_for_a_thousand(theirs, joint, long, deep, mortar):
 
 @pytest.mark.parametrize(
     ("name", "long", "high", "count"),
-    [("modular", 7.625, 2.25, 6.9), ("economy", 7.625, 3.625, 4.5), ("utility", 11.5, 3.625, 3.1), ("engineer", 7.625, 2.8125, 5.7),
-     ("norman", 11.625, 2.25, 4.6)],
-)  # fmt: skip
+    [
+        ("modular", 7.625, 2.25, 6.9),
+        ("economy", 7.625, 3.625, 4.5),
+        ("utility", 11.5, 3.625, 3.1),
+        ("engineer", 7.625, 2.8125, 5.7),
+        ("norman", 11.625, 2.25, 4.6),
+    ],
+)
 def test_count_on_a_square_foot(theirs, name, long, high, count):
     """The site rounds up to a tenth. Its row for standard brick (6.3) follows from no joint it names and is left out."""
     ours = on_face(long * INCH, high * INCH, 0.375 * INCH) * FT2

@@ -17,10 +17,13 @@ def repair_for(job: Job, survey: Survey, cap: CapDesign | None = None, pour: Con
     """Return the repair below the cap; None where nothing was entered of one."""
     if job.repair is None:
         return None
+    from crownwright.concrete.bags import mortar_bag
     from crownwright.repair.build import plan_repair  # most jobs have none
+    from crownwright.repair.mortar import Bag
 
     bags, per_bag = (None, None) if pour is None else (pour.count.needed, pour.bag.yields)
-    return plan_repair(job.repair, survey, job.surroundings, cap, bags, per_bag)
+    sold = mortar_bag(job.concrete.mortar_bag)
+    return plan_repair(job.repair, survey, job.surroundings, cap, bags, per_bag, Bag(sold.name, sold.yields))
 
 
 def with_the_rest(plan: Plan) -> Plan:

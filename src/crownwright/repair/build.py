@@ -15,6 +15,7 @@ from crownwright.repair.check import check_record
 from crownwright.repair.condition import judge, waived
 from crownwright.repair.flues import FluesPlan, plan_flues
 from crownwright.repair.model import After, RepairPlan, Task
+from crownwright.repair.mortar import USUAL_BAG, Bag
 from crownwright.repair.rebuild import RebuildPlan, plan_rebuild
 from crownwright.repair.record import RepairRecord
 from crownwright.repair.replacing import plan_replacing
@@ -31,20 +32,22 @@ def plan_repair(
     cap: CapDesign | None = None,
     bags: Uncertain | None = None,
     per_bag: float | None = None,
+    mortar: Bag = USUAL_BAG,
 ) -> RepairPlan:
     """Plan the repair below the cap.
 
     ``cap`` as designed on the survey at hand (None: none could be); ``bags`` of concrete it takes, with the survey's spread, and
     ``per_bag`` what one makes, m3: they say what the first survey is worth in a price when the top is rebuilt before the pour.
+    ``mortar`` is the bag of mortar that is bought.
     What is wrong with the record comes back as problems; what can be planned without it is planned.
     """
     stack = stack_of(survey, around, record.units)
     condition = judge(record)
-    rebuild = plan_rebuild(record, condition, stack, _hollow(survey, stack, cap), cap.weight.mean if cap else None)
+    rebuild = plan_rebuild(record, condition, stack, _hollow(survey, stack, cap), cap.weight.mean if cap else None, mortar)
     rebuilt = 0.0 if rebuild is None else rebuild.depth.mean
     if record.rebuild is not None and record.rebuild.done:
         rebuild = None  # laid, and read again: what is left of it is that those courses are sound
-    repointing = plan_repointing(record, stack, rebuilt)
+    repointing = plan_repointing(record, stack, rebuilt, mortar)
     replacing = plan_replacing(condition, stack, rebuilt)
     fits, soffit = ((), None) if cap is None else (cap.flues, cap.soffit)
     flues = plan_flues(survey.flues, fits, record.flues, soffit, rebuild is not None)

@@ -17,9 +17,19 @@ from crownwright.repair.tell import figure, times
 
 BAGGED = ("S", "N")
 """Types that are sold in bags, ready mixed dry (common practice)."""
-BAG_YIELD = Uncertain(0.69 * FT3, 0.02 * FT3)
-"""What an 80 lb bag of mortar makes, m3 (0.65 to 0.73 ft3 printed and by absolute volumes)."""
-BAG_CITE = Cite("mortar_labels", "80 lb")
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """A bag of mortar ready mixed: its ``name`` as sold and what it makes, m3, with its spread."""
+
+    name: str
+    yields: Uncertain
+
+
+USUAL_BAG = Bag("80 lb", Uncertain(0.69 * FT3, 0.02 * FT3))
+"""0.65 to 0.73 ft3 printed, and by absolute volumes."""
+BAG_CITE = Cite("mortar_labels")
 YIELD_SD = 0.10
 """Relative spread of a yield by absolute volumes (from memory: about ten per cent either way)."""
 RISK = 0.02
@@ -120,7 +130,7 @@ class Order:
     materials: tuple[Material, ...]
 
 
-def order_mortar(key: str, label: str, name: str, volume: Uncertain, waste: float) -> Order:
+def order_mortar(key: str, label: str, name: str, volume: Uncertain, waste: float, bag: Bag = USUAL_BAG) -> Order:
     """Return what to buy for so much mortar in place (m3), ``waste`` the share lost of what is mixed.
 
     N and S come in bags; O, K and straight lime are mixed on site from cement, hydrated lime and sand. Figures hang under
@@ -131,26 +141,31 @@ def order_mortar(key: str, label: str, name: str, volume: Uncertain, waste: floa
     shown = figure(
         f"{key}.mixed", f"{label}: mortar to mix", mixed, "m3", "V/(1 - w)", ("V", "in place", volume.mean, "m3"), lost
     )
-    made = _bagged(key, label, name, mixed) if name in BAGGED else _on_site(key, label, name, mixed)
+    made = _bagged(key, label, name, mixed, bag) if name in BAGGED else _on_site(key, label, name, mixed)
     return Order(name, volume, *made[:4], (shown, *made[4]), made[5])
 
 
 _Made = tuple[int, float, float, float, tuple[Figure, ...], tuple[Material, ...]]
 
 
-def _bagged(key: str, label: str, name: str, mixed: Uncertain) -> _Made:
-    need = times(mixed, Uncertain(1 / BAG_YIELD.mean, BAG_YIELD.sd / BAG_YIELD.mean**2))
+def _bagged(key: str, label: str, name: str, mixed: Uncertain, bag: Bag) -> _Made:
+    need = times(mixed, Uncertain(1 / bag.yields.mean, bag.yields.sd / bag.yields.mean**2))
     bags = ceil(need.quantile(1 - RISK) - 1e-9)
-    terms = (("V", "mortar to mix", mixed.mean, "m3"), ("y", "made by an 80 lb bag", BAG_YIELD.mean, "m3", BAG_CITE))
+    terms = (("V", "mortar to mix", mixed.mean, "m3"), ("y", f"made by a bag of {bag.name}", bag.yields.mean, "m3", BAG_CITE))
     risk = ("r", "chance accepted of running short", RISK, "1")
     figures = (
         figure(f"{key}.bags_needed", f"{label}: bags that will go in", need, "1", "V/y", *terms),
         figure(
-            f"{key}.bags", f"{label}: 80 lb bags of type {name} to buy", float(bags), "1", "whole bags, short once in 1/r", risk
+            f"{key}.bags",
+            f"{label}: bags of {bag.name}, type {name}, to buy",
+            float(bags),
+            "1",
+            "whole bags, short once in 1/r",
+            risk,
         ),
     )
-    what = f"bag of mortar, 80 lb, type {name}"
-    line = Material("mortar 80 lb", what, float(bags), "1", f"{key}.bags", label, need.sd)
+    what = f"bag of mortar, {bag.name}, type {name}"
+    line = Material(f"mortar {bag.name}", what, float(bags), "1", f"{key}.bags", label, need.sd)
     return bags, 0.0, 0.0, 0.0, figures, (line,)
 
 

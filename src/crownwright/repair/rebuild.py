@@ -16,7 +16,7 @@ from crownwright.quantity.units import DAY, G0, HOUR, INCH
 from crownwright.quantity.working import PRACTICE, Figure
 from crownwright.repair.condition import Condition
 from crownwright.repair.model import After, Material, Task
-from crownwright.repair.mortar import MortarChoice, Order, choose_laying_mortar, order_mortar
+from crownwright.repair.mortar import USUAL_BAG, Bag, MortarChoice, Order, choose_laying_mortar, order_mortar
 from crownwright.repair.rebuild_tell import Counted, figures, findings
 from crownwright.repair.record import RebuildChoices, RepairRecord
 from crownwright.repair.stack import Stack
@@ -88,7 +88,12 @@ def deepest_loose(condition: Condition) -> int | None:
 
 
 def plan_rebuild(
-    record: RepairRecord, condition: Condition, stack: Stack, hollow: float = 0.0, cap_mass: float | None = None
+    record: RepairRecord,
+    condition: Condition,
+    stack: Stack,
+    hollow: float = 0.0,
+    cap_mass: float | None = None,
+    bag: Bag = USUAL_BAG,
 ) -> RebuildPlan | None:
     """Plan the rebuilding, or None. ``hollow`` is the volume left out of the top course so that it keys the cap, m3, and
     ``cap_mass`` what will stand on it, kg.
@@ -102,7 +107,7 @@ def plan_rebuild(
         return None
     counted = _count(stack, choices, volume, down_to[0])
     mortar = choose_laying_mortar("repair.rebuild", choices.mortar, stack.units.hardness)
-    order = order_mortar("repair.rebuild", "rebuilding", mortar.name, counted.mortar, choices.waste)
+    order = order_mortar("repair.rebuild", "rebuilding", mortar.name, counted.mortar, choices.waste, bag)
     hours = _hours(stack, choices, volume)
     pitch_load = None if stack.pitch is None else roof_live_load(stack.pitch)
     room = None if pitch_load is None else counted.put_by.mean * G0 / pitch_load

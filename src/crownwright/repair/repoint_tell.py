@@ -31,9 +31,13 @@ def findings(faces: tuple[FaceJoints, ...], depth: Uncertain, width: Uncertain) 
     return tuple(found)
 
 
+def _both(metres: float) -> str:
+    return f"{metres / FOOT:.0f} ft ({metres:.1f} m)"
+
+
 def _extent(face: FaceJoints) -> Finding:
     """How much of a face has failed, against where the brief says that all of it may as well be done."""
-    both = "" if face.joints is None else f": {face.joints.mean / FOOT:.0f} ft in place of {face.failed.mean / FOOT:.0f} ft"
+    both = "" if face.joints is None else f": {_both(face.joints.mean)} in place of {_both(face.failed.mean)}"
     act = f"Repoint the whole face{both}; access costs more than the joints" if not face.whole else "The whole face is taken"
     verdict = Verdict.OK if face.whole or (face.share or 0.0) < nps_pb2.SPOT_MOST else Verdict.SHORT
     action = "" if verdict is Verdict.OK else act

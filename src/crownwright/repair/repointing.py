@@ -11,7 +11,7 @@ from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, FOOT, HOUR, INCH
 from crownwright.quantity.working import PRACTICE, Cite, Figure
 from crownwright.repair.model import After, Material, Task
-from crownwright.repair.mortar import MortarChoice, Order, choose_mortar, order_mortar
+from crownwright.repair.mortar import USUAL_BAG, Bag, MortarChoice, Order, choose_mortar, order_mortar
 from crownwright.repair.record import RepairRecord, RepointChoices, Sample
 from crownwright.repair.repoint_faces import FaceJoints, face_joints, joint_width
 from crownwright.repair.repoint_tell import figures, findings
@@ -63,7 +63,7 @@ class RepointPlan:
     tasks: tuple[Task, ...]
 
 
-def plan_repointing(record: RepairRecord, stack: Stack, rebuilt: float = 0.0) -> RepointPlan | None:
+def plan_repointing(record: RepairRecord, stack: Stack, rebuilt: float = 0.0, bag: Bag = USUAL_BAG) -> RepointPlan | None:
     """Plan the repointing; None where nothing was counted, or the joints' width or the height cannot be told.
 
     ``rebuilt`` is how far down the stack is laid anew, m: those courses need no repointing.
@@ -76,7 +76,7 @@ def plan_repointing(record: RepairRecord, stack: Stack, rebuilt: float = 0.0) ->
     if not samples or height is None or width is None or height <= rebuilt:
         return None
     faces = face_joints(samples, stack, height - rebuilt, choices.whole)
-    return _planned(choices, stack, faces, width, samples)
+    return _planned(choices, stack, faces, width, samples, bag)
 
 
 def _planned(
@@ -85,12 +85,13 @@ def _planned(
     faces: tuple[FaceJoints, ...],
     width: Uncertain,
     samples: list[Sample],
+    bag: Bag,
 ) -> RepointPlan:
     length = plus(*(face.length for face in faces))
     depth = _depth(width, samples, stack)
     volume = times(length, width, depth)
     mortar = choose_mortar("repair.repoint", choices.mortar, stack.units.hardness, choices.exposure)
-    order = order_mortar("repair.repoint", "repointing", mortar.name, volume, choices.waste)
+    order = order_mortar("repair.repoint", "repointing", mortar.name, volume, choices.waste, bag)
     rate = choices.rate / HOUR if choices.rate is not None else RATES[stack.masonry]
     hours = times(length, Uncertain(1 / rate / HOUR, 0.0 if choices.rate else RATE_SD / rate / HOUR))
     shown = (*figures(faces, length, width, depth, volume, hours, rate), *order.figures)

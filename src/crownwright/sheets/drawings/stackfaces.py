@@ -157,7 +157,8 @@ def _frame(sheet: _Sheet, one: Judged) -> tuple[Point, ...] | None:
     edge = (0.5 + 0.6 * (one.number % 4)) / sheet.times  # frames of several findings lie inside each other
     left, right = sheet.lefts[seen.face] + edge, sheet.right(seen.face) - edge
     top, foot = -(seen.course - 1) * course, -(seen.to_course or seen.course) * course
-    return (left, foot + edge), (right, foot + edge), (right, top - edge), (left, top - edge)
+    thin = 0.4 / sheet.times
+    return (left, foot + thin), (right, foot + thin), (right, top - thin), (left, top - thin)
 
 
 def _spot(sheet: _Sheet, one: Judged) -> Point:
@@ -172,7 +173,7 @@ def _spot(sheet: _Sheet, one: Judged) -> Point:
         return x, max(-((seen.course - 1) + (seen.to_course or seen.course)) / 2 * course, -sheet.high)
     ring = next((flue.ring for flue in sheet.survey.flues if flue.name == seen.flue), None)
     if ring is not None:
-        return sum(_along(sheet, ring, first)) / 2, CAP_HIGH + 3 * INCH
+        return _along(sheet, ring, first)[1] + 0.7 * BALLOON / sheet.times, CAP_HIGH + 3 * INCH
     if one.kind.place == "cap":
         return sheet.lefts[first] + 3 * INCH, CAP_HIGH / 2
     if one.kind.place == "flashing":
