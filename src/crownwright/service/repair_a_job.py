@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import System, show, show_figure
@@ -12,8 +13,10 @@ from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import Figure
 from crownwright.repair.condition import Judged
+from crownwright.repair.flashing import FlashingPlan
 from crownwright.repair.flues import FluesPlan
 from crownwright.repair.model import After, Material, RepairPlan
+from crownwright.repair.order import Visits
 from crownwright.repair.rebuild import RebuildPlan
 from crownwright.repair.repointing import RepointPlan
 from crownwright.repair.tell import run_words
@@ -24,7 +27,8 @@ from crownwright.service.summary import Line, finding_words
 @dataclass(frozen=True, slots=True)
 class RepairTold:
     """A repair in words. ``stops`` keeps a cap from being cast; ``found`` finding by finding, with its number; ``chains`` what
-    brought on what; ``work`` the answer; ``buys`` and ``waits``; ``short`` and ``untold`` what else falls short or is not told.
+    brought on what; ``work`` the answer; ``buys`` and ``waits``; ``short`` and ``untold`` what else falls short or is not told;
+    ``visits`` the days on the roof, ``years`` the ways compared, ``not_cured`` what a repellent does not mend.
     """
 
     title: str
@@ -36,6 +40,9 @@ class RepairTold:
     buys: tuple[Line, ...]
     waits: tuple[Line, ...]
     not_done: tuple[str, ...]
+    visits: tuple[Line, ...]
+    years: tuple[Line, ...]
+    not_cured: tuple[str, ...]
     short: tuple[str, ...]
     untold: tuple[str, ...]
     problems: tuple[Problem, ...]
@@ -63,6 +70,9 @@ def tell_repair(plan: Plan) -> RepairTold | None:
         buys=tuple(Line(line.key, buy_words(line, units)) for line in repair.materials),
         waits=tuple(Line(after.task, wait_words(after, units)) for after in repair.cap_after),
         not_done=repair.repointing.not_done if repair.repointing else (),
+        visits=visit_lines(repair.order),
+        years=tuple(_years(repair)),
+        not_cured=repair.repellent.will_not_cure if repair.repellent else (),
         short=tuple(finding_words(one, units) for one in others if one.verdict is Verdict.SHORT and not one.blocks),
         untold=tuple(finding_words(one, units) for one in others if one.verdict is Verdict.CANNOT_TELL and not one.blocks),
         problems=own,
@@ -113,6 +123,11 @@ def _work(repair: RepairPlan, units: System) -> Iterator[Line]:
         )
     if repair.flues is not None:
         yield from _flues(repair.flues, units)
+    if repair.flashing is not None:
+        yield from _flashing(repair.flashing, units)
+    if repair.repellent is not None:
+        area = show(repair.repellent.area.mean, "m2", units)
+        yield Line("Repellent", f"{area} of faces, a breathable {repair.repellent.choices.kind}, when the mortar has cured")
 
 
 def _band(bags: Uncertain) -> str:
@@ -150,6 +165,42 @@ def _flues(plan: FluesPlan, units: System) -> Iterator[Line]:
         if work.piece > 0:
             of = f" of {work.liner.name}" if work.liner else ""
             yield Line("Flue", f"{work.name}: a piece {show(work.piece, 'm', units)} long{of} set on it")
+
+
+def _flashing(plan: FlashingPlan, units: System) -> Iterator[Line]:
+    where = "stepped up with the courses" if plan.joint == "courses" else "in a cut sawn along the roof"
+    joint = run_words(Uncertain(plan.joint_length), units)
+    sizes = ", ".join(f"{n} {part} {show(b.wide, 'm', units)} × {show(b.long, 'm', units)}" for part, n, b in plan.grouped)
+    yield Line("Flashing", f"{plan.choices.metal}, counterflashing {where}: {joint} of joint")
+    yield Line("Blanks", sizes)
+    if plan.sheets.sheets:
+        bought = ", ".join(f"{n} of {sheet.name}" for sheet, n in plan.sheets.buy) or "all from the van"
+        yield Line("Sheets", f"{bought}. {plan.sheets.says}")
+    if plan.cricket is not None:
+        high, long = show(plan.cricket.height, "m", units), show(plan.cricket.ridge, "m", units)
+        yield Line("Cricket", f"{high} high at the stack, its ridge level and {long} long, both planes at the roof's own pitch")
+
+
+def visit_lines(visits: Visits | None) -> tuple[Line, ...]:
+    """Return the order of work: the answer first, then a line for each visit."""
+    if visits is None or not visits.visits:
+        return ()
+    rows = [Line("In all", sentence(visits.says))]
+    for visit in visits.visits:
+        day = f"Day {visit.day + 1}" if visit.on is None else f"{visit.on:%a} {visit.on.day} {visit.on:%b}"
+        unsure = "" if visit.known else ", weather not known yet"
+        rows.append(Line(day, f"{', then '.join(part.says for part in visit.parts)} ({visit.hours:.1f} h{unsure})"))
+    return tuple(rows)
+
+
+def _years(repair: RepairPlan) -> Iterator[Line]:
+    if repair.years is None:
+        return
+    over = repair.years.choices.years
+    for one in repair.years.told:
+        now, worth = f"{Decimal(one.way.now):,.0f}", f"{one.present:,.0f}"
+        says = f"{now} now; over {over} years worth {worth} today, {one.yearly:,.0f} a year; {one.says}"
+        yield Line(one.way.name, says)
 
 
 def _volume(value: Uncertain, units: System) -> str:

@@ -16,10 +16,12 @@ from crownwright.sheets.drawings.formplan import form_plan
 from crownwright.sheets.drawings.pieces import piece_sheets
 from crownwright.sheets.drawings.readings import readings_plan
 from crownwright.sheets.drawings.sections import sections
+from crownwright.sheets.drawings.sheetcut import sheet_cuts
 from crownwright.sheets.drawings.stackfaces import stack_faces
 from crownwright.sheets.drawings.steps import assembly
 from crownwright.sheets.drawings.stripping import stripping
 from crownwright.sheets.drawings.view import cap_view
+from crownwright.sheets.drawings.visits import visit_bars
 from crownwright.sheets.papers.calculations import calculations
 from crownwright.sheets.papers.drawings import drawing_sheets
 from crownwright.sheets.papers.lists import cut_list_paper, shopping_list
@@ -34,6 +36,8 @@ from crownwright.sheets.solid.stl import stl
 
 KINDS = ("svg", "dxf", "glb", "stl")
 """The kinds of file a drawing or a solid comes in."""
+REPAIR = ("stack-faces", "visits", "sheet-cuts")
+"""Drawings that stand on the paper of the repair."""
 
 
 def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
@@ -48,8 +52,18 @@ def drawings_of(plan: Plan) -> tuple[Drawing, ...]:
     if plan.form is not None and plan.form.cut is not None:
         found.append(cut_bars(plan.form, plan.job.units))
     if plan.repair is not None:
-        found.append(stack_faces(plan))
+        found += repair_drawings(plan)
     return tuple(found)
+
+
+def repair_drawings(plan: Plan) -> tuple[Drawing, ...]:
+    """Return the drawings of a repair: its faces, the order of the work, the sheets of metal; none without a repair."""
+    if plan.repair is None:
+        return ()
+    visits = (visit_bars(plan.repair.order),) if plan.repair.order is not None and plan.repair.order.visits else ()
+    flashing = plan.repair.flashing
+    sheets = (sheet_cuts(flashing, plan.job.units),) if flashing is not None and flashing.sheets.sheets else ()
+    return (stack_faces(plan), *visits, *sheets)
 
 
 def papers_of(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> tuple[Paper, ...]:
@@ -67,8 +81,11 @@ def paper_makers(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> dic
     def named(name: str, draw: Callable[[Plan], Drawing]) -> list[Drawing]:
         return [draw(plan)] if drawings is None else [of for of in drawings if of.name == name]
 
+    def below() -> list[Drawing]:
+        return list(repair_drawings(plan)) if drawings is None else [of for of in drawings if of.name in REPAIR]
+
     def sheets() -> Paper:
-        own = ("cut-bars", "view", "stack-faces")  # these stand on the cut list, the summary and the repair
+        own = ("cut-bars", "view", *REPAIR)  # these stand on the cut list, the summary and the repair
         there = drawings_of(plan) if drawings is None else drawings
         return drawing_sheets(plan, [of for of in there if of.name not in own])
 
@@ -76,7 +93,7 @@ def paper_makers(plan: Plan, drawings: tuple[Drawing, ...] | None = None) -> dic
     makers: tuple[tuple[bool, str, Callable[[], Paper]], ...] = (
         (True, "summary", lambda: summary(plan, named("view", cap_view) if drawn else [])),
         (True, "roof-card", lambda: roof_card(plan)),
-        (plan.repair is not None, "repair", lambda: repair_scope(plan, named("stack-faces", stack_faces))),
+        (plan.repair is not None, "repair", lambda: repair_scope(plan, below())),
         (plan.form is not None, "cut-list", lambda: cut_list_paper(plan)),
         (plan.cap is not None, "shopping-list", lambda: shopping_list(plan)),
         (plan.survey is not None, "drawings", sheets),

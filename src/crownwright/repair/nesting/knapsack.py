@@ -11,7 +11,7 @@ from crownwright.repair.nesting.bounds import Cover
 from crownwright.repair.nesting.lot import Lot
 
 FINE = 2**20  # worths are whole numbers up to this, so that sums stay exact in a float
-WORK = 1e8
+WORK = 1e7
 """Additions above which the recursion is not worth its time here; the bound then rests on the stretched sizes alone."""
 
 

@@ -25,7 +25,9 @@ AMOUNTS = (
     "repair.rebuild.new_stone", "repair.rebuild.bonders", "repair.rebuild.mortar", "repair.rebuild.bags", "repair.rebuild.up",
     "repair.rebuild.down", "repair.repoint.length", "repair.repoint.width", "repair.repoint.depth", "repair.repoint.volume",
     "repair.repoint.bags", "repair.repoint.cement", "repair.repoint.lime", "repair.repoint.sand", "repair.replace.buy",
-    "repair.between.bags",
+    "repair.between.bags", "repair.flashing.steps", "repair.flashing.stepped_high", "repair.flashing.joint",
+    "repair.flashing.area", "repair.cricket.height", "repair.cricket.ridge", "repair.cricket.valley", "repair.repellent.area",
+    "repair.repellent.volume", "repair.order.visits", "repair.order.days",
 )  # fmt: skip
 """Figures that the sheet shows, in order; the others stand on the calculation sheet."""
 
