@@ -8,7 +8,8 @@ from typing import Any
 from crownwright.service.desk.paths import NOTHING, New, Part, Which, read_path
 
 LONGEST = 400
-ONE = {"tapes": "tape", "offsets": "offset", "drops": "drop", "flues": "flue", "corners": "corner", "higher": "higher thing"}
+ONE = {"tapes": "tape", "offsets": "offset", "drops": "drop", "flues": "flue", "corners": "corner", "higher": "higher thing",
+       "batches": "batch", "temperatures": "temperature", "events": "event"}  # fmt: skip
 """What one item of a list is called."""
 
 

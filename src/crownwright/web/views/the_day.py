@@ -118,7 +118,7 @@ def _left(name: str, until: datetime, now: datetime, why: str) -> Left:
 def next_batch(told: DaysTold, log: DayLog | None, units: Units) -> Next | None:
     """The batch that comes next by what was logged; None where all are in, or none are planned."""
     mixing = told.days.mixing
-    if mixing is None:
+    if mixing is None or "struck off" in done_of(log):
         return None
     planned = mixing.batches.batches
     gone = len(log.batches) if log is not None else 0
