@@ -24,6 +24,7 @@ from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.desk.shelf import forecast_place, shelve, shelved
 from crownwright.service.jobfile import parse_job, write_values
 from crownwright.service.jobfile.syntax import parse_toml
+from crownwright.service.open_job import open_text
 from crownwright.service.plan_a_job import plan_a_job
 from crownwright.service.weather_for import place_of, read_weather
 from crownwright.weather.fetch import ask_for_layers
@@ -68,8 +69,8 @@ def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, number: int
         row = jobs.need(c, job)
         revision = revisions.numbered(c, job, row.head if number is None else number)
     text = with_changes(revision.text, changes)
-    opened, planned = desk.planner.plan(text)
-    of = PlanOf(row, revision.row, text, opened, planned)
+    opened, plain = open_text(text, "job.toml"), _without_the_day(text)
+    of = PlanOf(row, revision.row, text, opened, desk.planner.plan(plain)[1])  # what is logged plans nothing anew
     if opened.job is None:
         return DaysOf(of, TheDay(), "", None, opened.problems)
     day = opened.job.day
@@ -77,7 +78,6 @@ def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, number: int
     if not data:
         remedy = "Ask for the forecast, put a weather file here, or type a few days by hand"
         return DaysOf(of, day, "", None, (Problem("weather", "there is no weather for this job yet", remedy),))
-    plain = _without_the_day(text)
     now = desk.clock().astimezone(UTC).replace(minute=0, second=0, microsecond=0)
     zone = day.zone or USUAL_ZONE
     at = now if name.endswith("json") else None  # only a forecast has hours that go by
