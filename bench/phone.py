@@ -1,8 +1,8 @@
 """A phone on a slow network: when each page shows what matters, and how much comes over the air; what a glove and the sun meet.
 
 Run ``python -m bench.phone --write``. Chromium is slowed as a cheap phone behind a weak mast is: 150 ms there and back,
-1.6 Mbit/s, a processor four times slower. Each page is opened with nothing kept from before, in a window of 360 by 740. LCP is the
-browser's own largest contentful paint; bytes are those on the wire, headers included, until the page is loaded.
+1.6 Mbit/s, a processor four times slower. Each page is opened with nothing kept from before, in a window of 360 by 740. LCP is
+the browser's own largest contentful paint; bytes are those on the wire, headers included, until the page is loaded.
 """
 
 from __future__ import annotations
