@@ -23,6 +23,13 @@ for (const kind of ['pointerdown', 'mousemove', 'wheel']) {
 """Notes any press or move that came from a mouse; a tap sends mouse events of its own after the touch, which are no pointer's."""
 
 
+ASKED = """(() => {
+  const here = document.querySelector('.reading.here');
+  if (here) return { key: '=' + here.dataset.key };
+  return document.getElementById('pad').hidden ? { key: '=' } : null;  // null: the list is just being put anew
+})()"""
+
+
 @dataclass(frozen=True)
 class Sheet:
     """What stands on the mason's slip of paper: for each reading by its key, what he reads for each question."""
@@ -38,7 +45,8 @@ def the_sample(desk: Desk) -> Sheet:
     """The sample chimney as its readings stand in a book of its own."""
     begin_from_text(desk, By("nobody"), "sample", open_demo().text)
     top = up_top_of(desk, "sample").top
-    return Sheet({step.key: {ask.key: ask.typed for ask in step.asks} for step in top.steps})
+    sides = {step.key: {"side": step.name.split()[-1]} for step in top.steps if step.key.startswith("offset:#")}
+    return Sheet({step.key: sides.get(step.key, {}) | {ask.key: ask.typed for ask in step.asks} for step in top.steps})
 
 
 def tap(where: Locator) -> None:
@@ -65,8 +73,7 @@ def press(page: Page, value: str) -> None:
 
 def asked(page: Page) -> str:
     """The key of the reading that is asked for now; nothing where enough is read."""
-    here = page.locator(".reading.here")
-    return here.get_attribute("data-key") or "" if here.count() else ""
+    return str(page.wait_for_function(f"() => ({ASKED})?.key").json_value()).removeprefix("=")
 
 
 def answer(page: Page, reads: Mapping[str, str]) -> None:
@@ -85,9 +92,8 @@ def answer(page: Page, reads: Mapping[str, str]) -> None:
             press(page, value)
         if _more(page):
             keep.tap()
-    if asked(page) == key:
-        keep.tap()
-    page.wait_for_function("key => document.querySelector('.reading.here')?.dataset.key !== key", arg=key)
+    keep.tap()
+    page.wait_for_function(f"key => {{ const now = {ASKED}; return now && now.key !== key; }}", arg="=" + key)
 
 
 def _active(field: Locator) -> bool:

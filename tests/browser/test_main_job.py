@@ -74,7 +74,8 @@ def read_everything(page: Page, sheet: Sheet) -> None:
     while (key := asked(page)) not in ("", *done):
         done.add(key)
         answer(page, sheet.reads[key] if key != "drop:inside" else sheet.reads[sheet.of("drop")[0]])
-    assert key == "" and len(done) >= 30, (key, sorted(done))
+    assert key == ""
+    assert len(done) >= 30
     for kind in ("offset", "drop"):
         for key in sheet.of(kind)[kind == "drop" :]:
             tap(page.locator(f'#adds [data-key="{kind}:+"] a'))
