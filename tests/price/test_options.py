@@ -47,6 +47,7 @@ class Work:
     hours: Uncertain
     source: str
     grade: str = "mason"
+    aloft: bool = True
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,7 @@ def test_parts_of_the_repair_below_are_bought_once_and_only_where_they_belong(pr
     assert {line.key: line.packs for line in lines} == {"mortar 80 lb": 5, "portland": 1}
     assert [w.amount for w in below_wants(BELOW, ("repointing",))] == [2]
     assert below_tasks(BELOW, ("rebuild",), 1.5)[0].hours.mean == 12.0
+    assert below_tasks(BELOW, ("rebuild",), 1.5, 1.1)[0].hours.mean == pytest.approx(13.2)
     assert take_off((*wants, *wants), prices)[1], "the same line twice is refused"
 
 

@@ -69,7 +69,7 @@ def test_every_amount_on_the_quote_is_a_figure_of_the_price(name: str) -> None:
         known = {one.amount for one in way.figures if isinstance(one, Sum)}
         price = option.price
         stand = [*(x.amount for x in price.lines), price.net, *(x.amount for x in price.taxes), price.gross,
-                 *(x.amount for x in price.stages)]  # fmt: skip
+                 *(x.amount for x in price.stages), *(x for x in (option.low, option.high) if x is not None)]  # fmt: skip
         assert set(stand) <= known
     units = tuple(unit_sums(quote.unit_prices, example_book().on(DAY)))
     assert [one.amount for one in units] == [unit.price for unit in quote.unit_prices]

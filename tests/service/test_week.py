@@ -55,7 +55,7 @@ def test_visits_follow_the_cure_and_move_with_the_pour(desk: Desk, poured: str) 
     at = strip.decoded("DTSTART")
     assert at.date() > date(2026, 5, 16)
     assert 7 <= at.hour <= 16, "people are at work"
-    assert "initial set" in str(before[uid]["DESCRIPTION"]) or "float" in str(before[uid]["DESCRIPTION"])
+    assert "Float" in str(before[uid]["DESCRIPTION"])
 
 
 def test_a_week_of_all_jobs_with_clashes_and_weather(desk: Desk, poured: str) -> None:

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING
 from crownwright.cli.answer import Answer, Section
 from crownwright.cli.book import book_option, with_the_book
 from crownwright.cli.codes import Code
-from crownwright.cli.firm import bad, now, plan_and_firm, wrote
+from crownwright.cli.firm import bad, now, photo_option, photos_of, plan_and_firm, wrote
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
+    from crownwright.plan.model import Plan
+    from crownwright.price.business import Business
     from crownwright.service.desk.open_desk import Desk
     from crownwright.service.learn_from_jobs import Lessons
 
@@ -31,6 +33,8 @@ def add_commands(command: Adder) -> None:
     for sub in (dated, handed):
         sub.add_argument("--firm", metavar="FILE", type=Path, help="your firm and terms (TOML)")
         sub.add_argument("--pour", metavar="TIME", type=datetime.fromisoformat, required=True, help="local, 2026-05-20T09:00")
+    photo_option(handed)
+    dated.add_argument("--weather", metavar="FILE", type=Path, help="forecast; with it visits follow the cure's own times")
     dated.add_argument("--revision", type=int, default=0, metavar="N", help="one more each time the days move; left out, 0")
     handed.add_argument("--bags", type=int, metavar="N", help="bags used")
     handed.add_argument("--uncovered", default="", metavar="FLUES", help="flues uncovered and seen to draw, with commas")
@@ -58,11 +62,35 @@ def calendar(args: Namespace) -> Answer:
     if args.pour.tzinfo is not None:
         return bad(Problem("--pour", "it has a time zone of its own", "Write local time; the zone stands in the firm's file"))
     made_at = datetime.fromtimestamp(now(), UTC)
+    if args.weather is not None:
+        return _by_cure(plan, business, args, made_at)
     text = calendar_of(plan, f"{plan.job.title}|{plan.job.place}", args.pour, business.zone, made_at, args.revision)
     path = args.into or Path("visits.ics")
     return wrote(
         path.parent, {path.name: text.encode()}, "open it with your calendar; send it again with --revision when days move"
     )
+
+
+def _by_cure(plan: Plan, business: Business, args: Namespace, made_at: datetime) -> Answer:
+    """Write visits at the times that the cure calls for in a forecast."""
+    from crownwright.service.days_to_pour import days_to_pour
+    from crownwright.service.price_a_job import calendar_by_cure
+    from crownwright.service.weather_for import read_weather
+    from crownwright.weather.hours import zone_of
+
+    try:
+        data = args.weather.read_bytes()
+    except OSError as error:
+        return bad(Problem(str(args.weather), f"it cannot be read: {error.strerror}", "Look at its name"))
+    hours, problems = read_weather(data, args.weather.name, plan.job, business.zone, made_at)
+    if hours is None:
+        return Answer(Code.BAD_JOB, problems=problems, next="put the weather file right and ask again")
+    told = days_to_pour(plan, hours, args.pour.replace(tzinfo=zone_of(hours.zone)), None)
+    if isinstance(told, Problem):
+        return Answer(Code.NOT_READY, problems=(told,), next="crownwright plan JOB says what is wrong")
+    text = calendar_by_cure(told.days, f"{plan.job.title}|{plan.job.place}", business.zone, made_at, args.revision)
+    path = args.into or Path("visits.ics")
+    return wrote(path.parent, {path.name: text.encode()}, "open it with your calendar; send it again when the forecast moves")
 
 
 def handover(args: Namespace) -> Answer:
@@ -76,11 +104,14 @@ def handover(args: Namespace) -> Answer:
     if isinstance(found, Answer):
         return found
     plan, business = found
+    photos = photos_of(args)
+    if isinstance(photos, Answer):
+        return photos
     flues = tuple(name.strip() for name in args.uncovered.split(",") if name.strip())
     record = Record(args.pour.date(), args.bags, uncovered=flues, uncovered_by=args.by)
     care = [v for v in visits_of("", plan.job.title, plan.job.place, args.pour) if v.key.startswith("care")]
     files = {
-        "handover.pdf": pdf(handover_paper(plan, business, record, care, args.link), args.paper or "letter", now()),
+        "handover.pdf": pdf(handover_paper(plan, business, record, care, args.link, photos), args.paper or "letter", now()),
         "card.vcf": vcard(business).encode(),
     }
     covered = still_covered(plan, record)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from crownwright.price.business import Business
     from crownwright.price.pricebook import PriceBook
     from crownwright.service.learn_from_jobs import Lessons
+    from crownwright.sheets.papers.deal import Photo
 
 
 def book_options(sub: ArgumentParser) -> None:
@@ -80,6 +81,30 @@ def wrote(folder: Path, files: dict[str, bytes], then: str, data: dict[str, Any]
 def bad(problem: Problem) -> Answer:
     """Something was asked wrong."""
     return Answer(Code.ASKED_WRONG, problems=(problem,), next="put it right and ask again")
+
+
+def photo_option(sub: ArgumentParser) -> None:
+    """Let a paper be given photos."""
+    sub.add_argument(
+        "--photo",
+        metavar="FILE=WORDS",
+        action="append",
+        default=[],
+        help="a photo, and in words what it shows; as many as you like",
+    )
+
+
+def photos_of(args: Namespace) -> Answer | tuple[Photo, ...]:
+    """The photos named, or what is wrong with them."""
+    from crownwright.service.photos_named import photos_named
+
+    parts = (text.partition("=") for text in args.photo)
+    photos, problems = photos_named([(Path(name), says.strip()) for name, _, says in parts])
+    lacking = tuple(Problem(text, "it does not say what the photo shows", "Write --photo FILE=WORDS")
+                    for text in args.photo if not text.partition("=")[2].strip())  # fmt: skip
+    if problems or lacking:
+        return Answer(Code.ASKED_WRONG, problems=(*problems, *lacking), next="put these right and ask again")
+    return photos
 
 
 def safe(number: str) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from crownwright.cli.answer import Answer, Section
 from crownwright.cli.codes import Code
-from crownwright.cli.firm import bad, book_options, now, plan_named, prices_of, safe, wrote
+from crownwright.cli.firm import bad, book_options, now, photo_option, photos_of, plan_named, prices_of, safe, wrote
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
@@ -49,6 +49,7 @@ def add_commands(command: Adder) -> None:
         "--reason", metavar="KEY=WHY", action="append", default=[], help="why, in spite of what stops it; key may end in *"
     )
     quoted.add_argument("--by", default="", help="who records the reasons")
+    photo_option(quoted)
     billed = command("invoice", "write the invoice of a quote that was accepted", invoice, into=folder, paper=True)
     billed.add_argument("quote", metavar="QUOTE", type=Path, help="the quote as it was kept (JSON)")
     billed.add_argument("--number", required=True, help="number of the invoice")
@@ -164,6 +165,9 @@ def quote(args: Namespace) -> Answer:
     found = _planned(args)
     if isinstance(found, Answer):
         return found
+    photos = photos_of(args)
+    if isinstance(photos, Answer):
+        return photos
     plan, book, business, beside = found
     on = args.on or date.today()
     made = quote_a_plan(plan, book, business, on, beside)
@@ -176,7 +180,7 @@ def quote(args: Namespace) -> Answer:
             then = "put these right, or record why with --reason KEY=WHY and --by NAME; nothing was issued"
             return Answer(Code.NOT_READY, plan.job.title, problems=problems, next=then)
         made = issued
-    pdf = quote_pdf(made, plan, args.paper or usual_size(plan.job.units), now())
+    pdf = quote_pdf(made, plan, args.paper or usual_size(plan.job.units), now(), photos)
     name = f"quote-{safe(made.number) or 'draft'}"
     then = "send it; the JSON is the quote as sent, keep it" if made.number else "read it, then issue it with --number"
     return wrote(

@@ -70,6 +70,11 @@ class TaskLine(Protocol):
         """Key of the figure it was counted from."""
         ...
 
+    @property
+    def aloft(self) -> bool:
+        """Whether it is done up there, where everything takes longer."""
+        ...
+
 
 class Repair(Protocol):
     """A repair plan as pricing sees it."""
@@ -107,9 +112,15 @@ def below_wants(repair: Repair, parts: Collection[str]) -> tuple[Want, ...]:
     return tuple(Want(m.key, m.amount, m.unit, (f"{m.source}: {m.key}",), m.why) for m in chosen if m.amount > 1e-9)
 
 
-def below_tasks(repair: Repair, parts: Collection[str], factor: float = 1.0) -> tuple[Task, ...]:
-    """Return the tasks of these parts of a repair; ``factor`` as own finished jobs say hours are of the forecast."""
-    return tuple(_task(line, factor) for line in repair.tasks if part_of(line.source) in parts and line.hours.mean > 0)
+def below_tasks(repair: Repair, parts: Collection[str], factor: float = 1.0, aloft: float = 1.0) -> tuple[Task, ...]:
+    """Return the tasks of these parts of a repair; ``factor`` as own finished jobs say hours are of the forecast, ``aloft`` how
+    much longer work takes at this height.
+    """
+    return tuple(
+        _task(line, factor * (aloft if line.aloft else 1.0))
+        for line in repair.tasks
+        if part_of(line.source) in parts and line.hours.mean > 0
+    )
 
 
 def _task(line: TaskLine, factor: float) -> Task:

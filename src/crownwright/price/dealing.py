@@ -15,14 +15,11 @@ from crownwright.price.costing import Costing
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Option, Party, Quote, Reason, Receipt, UnitPrice
 from crownwright.price.documents import seal
 from crownwright.price.pricebook import Prices
-from crownwright.price.pricing import Price, PriceLine, add_up, price_job, sell_factor
+from crownwright.price.pricing import Price, PriceLine, add_up, allowance, price_job, sell_factor
 from crownwright.price.work import Plan
 from crownwright.quantity.findings import Finding, Verdict
-from crownwright.quantity.money import Money, Rounding, measured, total
+from crownwright.quantity.money import Money, Rounding, total
 from crownwright.quantity.problems import Problem
-
-BAND = (0.10, 0.90)
-"""While a survey is rough the allowance runs between the costs of which one in ten is lower and one in ten higher."""
 
 
 def option_of(name: str, costing: Costing, scope: Sequence[str], exclusions: Sequence[str], words: dict[str, str]) -> Option:
@@ -30,11 +27,8 @@ def option_of(name: str, costing: Costing, scope: Sequence[str], exclusions: Seq
     priced = price_job(costing, words)
     if costing.firm:
         return Option(name, tuple(scope), tuple(exclusions), priced.price)
-    prices, factor = costing.prices, sell_factor(costing.prices)
-    step = Rounding("up", prices.rule("round to") or None)
-    low, high = ((Money(measured(costing.spread.at(1 - share), 2), prices.currency) * factor).rounded(step) for share in BAND)
-    net = priced.price.net
-    return Option(name, tuple(scope), tuple(exclusions), priced.price, False, costing.rough, min(low, net), max(high, net))
+    low, high = allowance(costing, priced.price.net)
+    return Option(name, tuple(scope), tuple(exclusions), priced.price, False, costing.rough, low, high)
 
 
 def draft_quote(

@@ -95,7 +95,7 @@ def hours_of(
     """
     choices = choices or HoursChoices()
     counts = (_counts(plan, choices) if with_cap else {"visits": (float(choices.visits), "visits")}) | (counts or {})
-    aloft = 1.0 + _height(plan, prices)
+    aloft = height_factor(plan, prices)
     made = [*_tasks(counts, aloft, choices.factor), *_drive(prices, choices), *extra]
     shared = float(prices.rule("spread of the job", Decimal("0.15")))
     return Hours(tuple(made), choices.spread if choices.spread is not None else shared, choices.visits)
@@ -130,11 +130,11 @@ def _drive(prices: Prices, choices: HoursChoices) -> Iterable[Task]:
         yield Task("drive", "driving", "helper", Uncertain(mean, 0.2 * mean), formula, ("rule drive",))
 
 
-def _height(plan: Plan, prices: Prices) -> float:
-    """Share more time aloft, by the eave's height over 10 ft."""
+def height_factor(plan: Plan, prices: Prices) -> float:
+    """Return how much longer work takes aloft, by the eave's height over 10 ft and the book's rule for it."""
     eave = plan.job.surroundings.eave_height
     each = float(prices.rule("height, each ft of eave over 10"))
-    return each * max(eave / FOOT - 10.0, 0.0) if eave is not None else 0.0
+    return 1.0 + (each * max(eave / FOOT - 10.0, 0.0) if eave is not None else 0.0)
 
 
 def _counts(plan: Plan, choices: HoursChoices) -> Counts:

@@ -14,7 +14,7 @@ from decimal import Decimal
 from crownwright.price.costing import Costing, CostLine
 from crownwright.price.pricebook import Prices
 from crownwright.price.risk import price_for
-from crownwright.quantity.money import COIN, EXACT, Money, Rounding, nothing, total
+from crownwright.quantity.money import COIN, EXACT, Money, Rounding, measured, nothing, total
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +106,18 @@ def price_job(costing: Costing, words: dict[str, str] | None = None) -> Priced:
     mark_up = EXACT.divide(left.amount, cost.amount) if cost else Decimal(0)
     loss = costing.spread.over(float(price.net.amount) / float(1 + prices.rule("overhead")))
     return Priced(price, cost, left, margin, mark_up, loss, floor)
+
+
+BAND = (0.10, 0.90)
+"""While a survey is rough the allowance runs between the costs of which one in ten is lower and one in ten higher."""
+
+
+def allowance(costing: Costing, net: Money) -> tuple[Money, Money]:
+    """Return the allowance before tax of a job whose survey is rough, round the price ``net``, in the book's whole steps."""
+    prices, factor = costing.prices, sell_factor(costing.prices)
+    step = Rounding("up", prices.rule("round to") or None)
+    low, high = ((Money(measured(costing.spread.at(1 - share), 2), prices.currency) * factor).rounded(step) for share in BAND)
+    return min(low, net), max(high, net)
 
 
 def _loaded(costing: Costing, chance: Decimal) -> Money:

@@ -15,7 +15,7 @@ from crownwright.price.costing import Costing, CostLine
 from crownwright.price.deal import UnitPrice
 from crownwright.price.hours import Task
 from crownwright.price.pricebook import Prices, Row
-from crownwright.price.pricing import Price, Priced, PriceLine, sell_factor
+from crownwright.price.pricing import BAND, Price, Priced, PriceLine, allowance, sell_factor
 from crownwright.price.takeoff import Line
 from crownwright.quantity.money import Money, measured, total
 from crownwright.quantity.units import HOUR
@@ -62,6 +62,7 @@ def worked(costing: Costing, priced: Priced, stem: str = "price") -> tuple[Worke
         _net(costing, priced, stem),
         *_taxes(priced.price, stem),
         *_payments(priced.price, prices, stem),
+        *(_allowance(costing, priced, stem) if not costing.firm else ()),
         *_risk(costing, priced, stem),
     )
 
@@ -202,6 +203,23 @@ def _payments(price: Price, prices: Prices, stem: str) -> Iterator[Sum]:
         first = stage.due.startswith("when the quote")
         formula = "g d, half up to the coin, no more than the most" if first else "share of g less the deposit, to the coin"
         yield Sum(f"{stem}.stage.{n}", stage.due, stage.amount, formula, deposit)
+
+
+def _allowance(costing: Costing, priced: Priced, stem: str) -> Iterator[Sum]:
+    """From where to where a price may lie while the survey is rough."""
+    prices, spread = costing.prices, costing.spread
+    inputs = (
+        Term("", "mean cost", f"{spread.mean:.2f}", prices.currency),
+        Term("", "its standard error", f"{spread.sd:.2f}", prices.currency),
+        Term("f", "factor, to six places", f"{sell_factor(prices):.6f}"),
+        _rule(prices, "round to", prices.rule("round to"), "s"),
+        _money("price before tax", priced.price.net, "p"),
+    )
+    for name, amount, share, most in zip(
+        ("low", "high"), allowance(costing, priced.price.net), BAND, ("min", "max"), strict=True
+    ):
+        formula = f"{most}(p, cost that {share:.0%} lie under, times f, rounded up to whole s)"
+        yield Sum(f"{stem}.band.{name}", f"allowance, {name} end", amount, formula, inputs, RISK, costing.rough)
 
 
 def _risk(costing: Costing, priced: Priced, stem: str) -> Iterator[Worked]:

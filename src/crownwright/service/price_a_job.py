@@ -30,6 +30,7 @@ from crownwright.service.quote_options import (
 __all__ = ["Beside", "PricedJob", "price_a_plan", "price_options", "quote_a_plan", "scope_of"]
 
 if TYPE_CHECKING:
+    from crownwright.plan.days import DaysPlan
     from crownwright.sheets.papers.deal import Photo
 
 WHY = {
@@ -161,3 +162,12 @@ def calendar_of(
 
     visits = visits_of(job, plan.job.title, plan.job.place, pour, strip_after_days=strip_days)
     return icalendar([replace(v, revision=revision) for v in visits], zone, made_at, plan.job.title)
+
+
+def calendar_by_cure(days: DaysPlan, job: str, zone: str, made_at: datetime, revision: int = 0) -> str:
+    """Return the visits of a pour that was followed through its weather as iCalendar; the same ids as of `calendar_of`."""
+    from crownwright.sheets.calendar import icalendar
+    from crownwright.sheets.calendar_cure import visits_by_cure
+
+    told = days.plan.job
+    return icalendar(visits_by_cure(job, told.title, told.place, days, revision=revision), zone, made_at, told.title)

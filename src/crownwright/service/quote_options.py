@@ -14,7 +14,7 @@ from crownwright.price.choices import More, QuoteOption
 from crownwright.price.costing import Costing, Extra, cost_job
 from crownwright.price.deal import Option, Party, Reason
 from crownwright.price.dealing import option_of
-from crownwright.price.hours import VISITS, HoursChoices, Task
+from crownwright.price.hours import VISITS, HoursChoices, Task, height_factor
 from crownwright.price.pricebook import Prices
 from crownwright.price.pricing import Priced, price_job
 from crownwright.price.removal import Removal, removal_counts, removal_of, removal_wants
@@ -191,7 +191,11 @@ def _extra(plan: Plan, option: QuoteOption, prices: Prices, beside: Beside, remo
     own = _told_extra({f"option: {one.key}": one for one in option.more}, prices)
     repair, parts = repair_of(plan), _parts(plan, option)
     factor = beside.hours.factor if beside.hours is not None else 1.0
-    below = Extra(below_wants(repair, parts), below_tasks(repair, parts, factor)) if repair is not None and parts else Extra()
+    below = (
+        Extra(below_wants(repair, parts), below_tasks(repair, parts, factor, height_factor(plan, prices)))
+        if repair is not None and parts
+        else Extra()
+    )
     wants = (*told.wants, *own.wants, *below.wants, *(removal_wants(removal) if removal else ()))
     counts = removal_counts(removal) if removal else {}
     return Extra(wants, (*told.tasks, *own.tasks, *below.tasks), counts)

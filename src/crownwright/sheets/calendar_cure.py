@@ -59,13 +59,16 @@ def _moved(usual: tuple[Visit, ...], days: DaysPlan, pour: datetime, strip: date
 def _clock(days: DaysPlan) -> str:
     """The finishing times of the day."""
     told = [(m.label.partition(":")[0], m.at) for m in days.cure.moments if m.key in ("float", "trowel", "final")]
-    return "; ".join(f"{label} {_local(at):%H:%M}" for label, at in told if at is not None)
+    clock = "; ".join(f"{label} {_local(at):%H:%M}" for label, at in told if at is not None)
+    return f"{clock[:1].upper()}{clock[1:]}." if clock else ""
 
 
 def _between(days: DaysPlan) -> str:
     moment = next((m for m in days.cure.moments if m.key == "strip"), None)
     if moment is None or moment.early is None or moment.late is None:
         return ""
+    if moment.early == moment.late:
+        return f"Ready from {_local(moment.early):%b %d, %H:%M} on."
     return f"Ready between {_local(moment.early):%b %d, %H:%M} and {_local(moment.late):%b %d, %H:%M}."
 
 

@@ -18,7 +18,8 @@ from crownwright.sources.bibliography import spell
 GROUPS = {
     "old_cap": "The old cap", "goods": "Goods", "task": "Hours by task", "hours": "Hours by task", "labour": "Costs",
     "travel": "Costs", "cost": "Costs", "factor": "Price", "line": "Price", "net": "Price", "tax": "Price", "gross": "Price",
-    "stage": "Payments", "unit": "By the unit", "left": "What is left, and the risk", "margin": "What is left, and the risk",
+    "stage": "Payments", "band": "While the survey is rough", "unit": "By the unit",
+    "left": "What is left, and the risk", "margin": "What is left, and the risk",
     "mark_up": "What is left, and the risk", "chance_of_loss": "What is left, and the risk",
     "least": "What is left, and the risk",
 }  # fmt: skip
