@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crownwright.cli.answer import Answer, Section
@@ -12,6 +15,8 @@ from crownwright.cli.patience import patience
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
+    from crownwright.plan.model import Plan
+    from crownwright.repair.order import Visits
     from crownwright.service.repair_a_job import RepairTold
     from crownwright.service.summary import Line
 
@@ -22,6 +27,11 @@ def add_commands(command: Adder) -> None:
     """Put the command among the others."""
     does = "tell the repair below the cap: what was found, what it calls for, what must be done before the cap is cast"
     sub = command("repair", does, repair, job=True)
+    sub.add_argument(
+        "--weather", metavar="FILE", type=Path, help="lay the work on a forecast: JSON, hourly CSV, EPW, TMY3 or days by hand"
+    )
+    sub.add_argument("--fetch", action="store_true", help="lay it on the government forecast for the job's place, asked now")
+    sub.add_argument("--zone", metavar="NAME", default="UTC", help="local time of a table or of days by hand: America/Denver")
     sub.add_argument("--findings", action="store_true", help="list the names a finding may have, and what is measured of each")
 
 
@@ -29,7 +39,7 @@ def repair(args: Namespace) -> Answer:
     """Tell the repair of a job."""
     from crownwright.cli.verbs import bad_job, open_named
     from crownwright.service.plan_a_job import plan_a_job
-    from crownwright.service.repair_a_job import tell_repair
+    from crownwright.service.repair_a_job import tell_repair, visit_lines
 
     if args.findings:
         return _names()
@@ -46,7 +56,35 @@ def repair(args: Namespace) -> Answer:
             "repair", "nothing was entered of the chimney below the cap", "Add [repair]; docs/repair.md begins with one"
         )
         return Answer(Code.ASKED_WRONG, opened.job.title, problems=(none,), next="add what was found, and ask again")
-    return _answer(told, opened.name, {"repair": plan.repair, "told": told})
+    if args.weather is None and not args.fetch:
+        return _answer(told, opened.name, {"repair": plan.repair, "told": told})
+    laid = _on_weather(plan, args)
+    if isinstance(laid, Answer):
+        return laid
+    return _answer(replace(told, visits=visit_lines(laid)), opened.name, {"repair": plan.repair, "told": told, "visits": laid})
+
+
+def _on_weather(plan: Plan, args: Namespace) -> Visits | Answer:
+    """The visits on the days of a forecast."""
+    from crownwright.service.repair_a_job import repair_on_weather
+    from crownwright.service.weather_for import ask_for_weather, read_weather
+
+    now = datetime.now(UTC)
+    with patience("Reading the weather") as shown:
+        try:
+            if args.fetch:
+                hours, problems = ask_for_weather(plan.job, now)
+            else:
+                hours, problems = read_weather(args.weather.read_bytes(), args.weather.name, plan.job, args.zone, now)
+        except OSError as error:
+            hours, problems = None, (Problem(str(args.weather), f"it cannot be opened: {error.strerror}", "Look at the name"),)
+        if hours is None:
+            return Answer(Code.BAD_JOB, plan.job.title, problems=problems, next="give weather that can be read with --weather")
+        shown.step("Trying every day")
+        laid = repair_on_weather(plan, hours)
+    if laid is None:
+        return Answer(Code.NOT_READY, plan.job.title, problems=plan.problems, next="put these right and ask again")
+    return laid
 
 
 def _answer(told: RepairTold, name: str, data: dict[str, object]) -> Answer:

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from crownwright.plan.days import plan_days
 from crownwright.plan.model import Plan
+from crownwright.plan.visits import visits_on
 from crownwright.quantity.display import System, show, show_figure
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
@@ -22,6 +24,7 @@ from crownwright.repair.repointing import RepointPlan
 from crownwright.repair.tell import run_words
 from crownwright.service.closing import sentence
 from crownwright.service.summary import Line, finding_words
+from crownwright.weather.hours import Hours
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +182,12 @@ def _flashing(plan: FlashingPlan, units: System) -> Iterator[Line]:
     if plan.cricket is not None:
         high, long = show(plan.cricket.height, "m", units), show(plan.cricket.ridge, "m", units)
         yield Line("Cricket", f"{high} high at the stack, its ridge level and {long} long, both planes at the roof's own pitch")
+
+
+def repair_on_weather(plan: Plan, hours: Hours) -> Visits | None:
+    """Lay the whole repair on a forecast, the pour where the window search has an hour for it; None without an order of work."""
+    days = plan_days(plan, hours)
+    return visits_on(plan, hours, () if days is None else days.cure.windows)
 
 
 def visit_lines(visits: Visits | None) -> tuple[Line, ...]:
