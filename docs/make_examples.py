@@ -19,10 +19,11 @@ sys.path.insert(0, str(ROOT))
 from bench.virtual.mason import Mason  # noqa: E402
 from bench.virtual.truth import FlueInPlace, shape_chimney  # noqa: E402
 
+from crownwright.checks.choices import Appliance, CheckChoices, People, StrapChoices  # noqa: E402
 from crownwright.concrete.choices import ConcreteChoices  # noqa: E402
 from crownwright.plan.job import Job  # noqa: E402
 from crownwright.quantity.lengths import Bare, Reading, parse_length, print_length  # noqa: E402
-from crownwright.quantity.units import FOOT, INCH, MPH, PSF  # noqa: E402
+from crownwright.quantity.units import FOOT, INCH, LBF, MPH, PSF  # noqa: E402
 from crownwright.service.jobfile import write_job  # noqa: E402
 from crownwright.survey.readings import (  # noqa: E402
     Flue,
@@ -176,6 +177,23 @@ def jobs() -> dict[str, tuple[str, Job]]:
         wind_speed=115 * MPH,
         ground_snow=50 * PSF,
     )
+    two_fires = CheckChoices(
+        strap=StrapChoices(marked=3300 * LBF),
+        people=People(
+            ladder_grade="IA",
+            ladder_length=16 * FOOT,
+            fall_protection="harness on a ridge anchor screwed to the rafters",
+            line_volts=240.0,
+            line_away=30 * FOOT,
+        ),
+        appliances=(
+            Appliance("F1", "open fireplace", (36 * INCH, 29 * INCH), 18 * FOOT),
+            Appliance("F2", "stove", hearth_to_top=22 * FOOT),
+        ),
+        seismic="B",
+    )
+    stove = CheckChoices(appliances=(Appliance("F1", "stove", hearth_to_top=20 * FOOT),))
+    fireplace = CheckChoices(appliances=(Appliance("F1", "open fireplace", (36 * INCH, 29 * INCH), 20 * FOOT),))
     thirteen, nine = as_typed("13", "in"), as_typed("9", "in")
     flue = Flue("F1", "rectangular", (thirteen, thirteen), nine, nominal="13x13", serves="open fireplace")
     doorstep = QuickReadings(as_typed("4' 6", "in"), as_typed("3' 4", "in"), (flue,), "rubble stone", "ordinary")
@@ -195,23 +213,31 @@ def jobs() -> dict[str, tuple[str, Job]]:
                 read_on="2026-05-03",
                 notes="Old cap gone to gravel. Level string set on two blocks over the highest stone.",
                 surroundings=roof,
+                checks=two_fires,
             ),
         ),
         "brick-one-flue.toml": (
             "A brick chimney with one flue.",
-            Job("Mill House, east stack", serving(readings(brick, inches), "wood stove"), place="Nether Combe"),
+            Job("Mill House, east stack", serving(readings(brick, inches), "wood stove"), place="Nether Combe", checks=stove),
         ),
         "round-flue.toml": (
             "A small stone chimney with a round flue; lengths typed as feet-inches-fraction.",
-            Job("Tanner's Row, end cottage", serving(readings(small, dashed), "wood stove"), place="Sedge End"),
+            Job("Tanner's Row, end cottage", serving(readings(small, dashed), "wood stove"), place="Sedge End", checks=stove),
         ),
         "short-flue.toml": (
             "A flue that stands too low for the cap: what extension it needs, or which slope is still possible.",
-            Job("Old Rectory, study stack", serving(readings(short, inches), "open fireplace"), place="Harrow Fold"),
+            Job(
+                "Old Rectory, study stack",
+                serving(readings(short, inches), "open fireplace"),
+                place="Harrow Fold",
+                checks=fireplace,
+            ),
         ),
         "out-of-square.toml": (
             "A stone chimney badly out of square; lengths typed in feet and inches.",
-            Job("Quarry Farm, gable stack", serving(readings(skewed, feet), "open fireplace"), place="Stonebeck"),
+            Job(
+                "Quarry Farm, gable stack", serving(readings(skewed, feet), "open fireplace"), place="Stonebeck", checks=fireplace
+            ),
         ),
         "one-inch-slip.toml": (
             "One tape reads an inch too long. Crownwright says which.",
