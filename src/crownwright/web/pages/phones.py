@@ -15,6 +15,7 @@ from crownwright.web.guard import DEVICE, cookie
 from crownwright.web.page import go, page
 
 router = APIRouter()
+SHEET = "Let this phone in"
 
 
 @router.get("/devices")
@@ -48,9 +49,8 @@ def shut_out(desk: TheDesk, by: Asker, device: str) -> Response:
 @router.get("/pair")
 def ask(request: Request, by: Asker, code: str = "") -> Response:
     """Ask for the code, filled in where the picture brought it; it is used only once the button is pressed."""
-    if by.device != "nobody":
-        return go("/devices")
-    return page(request, "pair.html", sheet="Let this phone in", code=code[:20], name=_kind(request), fault=None)
+    already = by.who if by.device != "nobody" else ""
+    return page(request, "pair.html", sheet=SHEET, already=already, code=code[:20], name=_kind(request), fault=None)
 
 
 @router.post("/pair")
@@ -62,7 +62,7 @@ def pair(request: Request, desk: TheDesk, by: Asker, posted: Posting) -> Respons
     if isinstance(paired, Problem):
         status = 429 if "too many" in paired.what else 422
         code, name = posted.text("code")[:40], posted.text("name")[:120]
-        return page(request, "pair.html", sheet="Let this phone in", status=status, code=code, name=name, fault=paired)
+        return page(request, "pair.html", sheet=SHEET, status=status, already="", code=code, name=name, fault=paired)
     answer = go("/", f"{paired.device.name} is let in")
     answer.headers.append("set-cookie", cookie(DEVICE, paired.token, secure=request.url.scheme == "https"))
     return answer
