@@ -91,6 +91,13 @@ export class Readings {
     }
   }
 
+  // Typed just now: it counts before the outbox has it.
+  put(step, entry) {
+    step.row = { ...entry, state: "waiting" };
+    step.now = entry.item;
+    this.paint(step);
+  }
+
   added(add, row) {
     const flue = add.kind === "flue";
     const key = flue ? `flue:${row.item.name}` : `new:${row.id}`;

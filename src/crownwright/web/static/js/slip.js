@@ -58,7 +58,9 @@ async function draw() {
   slip.hidden = rows.length === 0;
   const waiting = rows.filter((row) => row.state === "waiting").length;
   const whole = made("details");
-  whole.open = slip.querySelector("details")?.open ?? rows.some((row) => row.state !== "waiting");
+  const told = String(rows.length - waiting);
+  whole.open = Boolean(slip.querySelector("details")?.open) || (told !== "0" && slip.dataset.told !== told);
+  slip.dataset.told = told;
   whole.append(made("summary", heading(waiting, rows.length > waiting)));
   if (outbox.trouble) whole.append(made("p", outbox.trouble));
   const list = made("ul");

@@ -51,9 +51,42 @@ document.querySelector(".asked").append(skip);
 box.after(others);
 document.body.classList.add("padded");
 
+// Values half typed, by reading, each with the id its entry will have: they stand when he touches another reading, and when the
+// page is opened anew. They go once the entry of that id is in the outbox, so that nothing is kept twice either.
+function drafts() {
+  return JSON.parse(localStorage.getItem(DRAFT) || '{"last":"","of":{}}');
+}
+
 function draft() {
-  if (step && touched) localStorage.setItem(DRAFT, JSON.stringify({ key: step.key, values }));
-  else localStorage.removeItem(DRAFT);
+  const all = drafts();
+  all.of[step.key] = { id: all.of[step.key]?.id ?? outbox.newId(), values };
+  localStorage.setItem(DRAFT, JSON.stringify({ last: step.key, of: all.of }));
+}
+
+// Being put in the outbox: no longer what he is at, but not gone before it is there.
+function shelve(key) {
+  const all = drafts();
+  if (all.of[key]) all.of[`${key} kept`] = all.of[key];
+  delete all.of[key];
+  localStorage.setItem(DRAFT, JSON.stringify({ last: "", of: all.of }));
+}
+
+// The page was closed between the two: what was not in the outbox yet is asked for again, with what was typed.
+function unshelve() {
+  const all = drafts();
+  for (const key of Object.keys(all.of).filter((one) => one.endsWith(" kept"))) {
+    all.last = key.slice(0, -" kept".length);
+    all.of[all.last] = all.of[key];
+    delete all.of[key];
+  }
+  localStorage.setItem(DRAFT, JSON.stringify(all));
+}
+
+function undraft(key, id = null) {
+  const all = drafts();
+  if (id && all.of[key]?.id !== id) return;
+  delete all.of[key];
+  localStorage.setItem(DRAFT, JSON.stringify({ last: all.last === key ? "" : all.last, of: all.of }));
 }
 
 function field(one, i) {
@@ -117,9 +150,10 @@ function reveal(child) {
   if (over > 0) scrollBy(0, over);
 }
 
-function show(next, from = null) {
+function show(next) {
   step?.item.classList.remove("here");
   step = next;
+  const from = step && drafts().of[step.key]?.values;
   touched = Boolean(from);
   chosen = false;
   say("");
@@ -188,44 +222,52 @@ function enter() {
   else commit(changeOf(step, values));
 }
 
+// The next reading is asked at once; the entry is on the phone a moment later, or its reading is shown again with what is wrong.
 async function commit({ item, change }, removed = false) {
   const kept = step;
-  const typedThen = { ...values };
+  const { id = outbox.newId() } = drafts().of[kept.key] ?? {};
+  const typedNow = Object.values(values).filter(Boolean).join(", ");
   clearTimeout(trying);
-  if (!removed && !kept.add && readings.taken(kept) && same(item, kept.now)) {
-    done();
+  if (!removed && !kept.add && !kept.again && readings.taken(kept) && same(item, kept.now)) {
+    undraft(kept.key);
+    advance();
     return;
   }
   const entry = {
+    id,
     job,
     base: Number(root.dataset.revision),
     changes: [change],
-    says: `${kept.name}: ${removed ? "taken out" : Object.values(typedThen).filter(Boolean).join(", ")}`,
+    says: `${kept.name}: ${removed ? "taken out" : typedNow}`,
     step: kept.key,
     item: removed ? null : item,
     removed,
   };
+  if (!kept.add) readings.put(kept, entry);
+  shelve(kept.key);
+  advance();
   try {
     await outbox.keep(entry);
   } catch (error) {
+    show(kept);
     say(`This phone keeps nothing (${error.message}). Write it down.`, true);
     return;
   }
+  undraft(`${kept.key} kept`, id);
   navigator.vibrate?.(30);
-  done();
+  await overlay();
+  if (!touched && !chosen) advance();
 }
 
 function same(one, other) {
   return JSON.stringify(one, Object.keys(one ?? {}).sort()) === JSON.stringify(other, Object.keys(other ?? {}).sort());
 }
 
-async function done() {
-  touched = false;
-  draft();
-  await overlay();
+function advance() {
   show(readings.next(skipped));
-  if (step) ask.scrollIntoView();
-  if (step) reveal(box.children[active]);
+  if (!step) return;
+  ask.scrollIntoView();
+  reveal(box.children[active]);
 }
 
 function remove() {
@@ -235,13 +277,13 @@ function remove() {
 function passOver() {
   skipped.add(passed(step));
   localStorage.setItem(SKIPPED, JSON.stringify([...skipped]));
-  touched = false;
-  draft();
-  show(readings.next(skipped));
+  undraft(step.key);
+  advance();
 }
 
 async function overlay() {
   const rows = (await outbox.rows()).filter((row) => row.job === job);
+  for (const row of rows) [row.step, `${row.step} kept`].forEach((key) => undraft(key, row.id));
   readings.overlay(rows, Number(root.dataset.revision));
   return rows;
 }
@@ -272,7 +314,7 @@ async function refresh() {
 
 let fetching = 0;
 outbox.onChange(async ({ detail }) => {
-  const rows = await overlay();
+  await overlay();
   if (!detail || detail.job !== job || rows.some((row) => row.state === "waiting")) return;
   clearTimeout(fetching);
   fetching = setTimeout(() => refresh().catch(() => {}), 150);
@@ -311,10 +353,8 @@ addEventListener("keydown", (event) => {
   event.preventDefault();
 });
 
-const rows = await overlay();
-const begun = JSON.parse(localStorage.getItem(DRAFT) || "null");
+await overlay();
+unshelve();
 const asked = new URLSearchParams(location.search).get("at");
-const drafted = begun && readings.of(begun.key);
-if (drafted && !(rows.length && readings.taken(drafted) && same(begun.values, valuesOf(drafted)))) show(drafted, begun.values);
-else show(readings.of(asked) ?? readings.next(skipped));
+show(readings.of(drafts().last) ?? readings.of(asked) ?? readings.next(skipped));
 if (step) ask.scrollIntoView();
