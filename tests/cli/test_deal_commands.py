@@ -31,7 +31,7 @@ def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureF
 
 def test_a_deal_in_the_book(job: str, capsys: pytest.CaptureFixture[str]) -> None:
     refused = told(capsys, "send-quote", job, code=1)
-    assert {p["where"] for p in refused["problems"]} >= {"people.falls", "price.examples"}
+    assert {p["where"].split(".")[0] for p in refused["problems"]} == {"people", "price"}
     number = told(capsys, "send-quote", job, *REASONS, "--into", "q.pdf")["paper"]["number"]
     assert Path("q.pdf").read_bytes().startswith(b"%PDF")
     told(capsys, "accept", job, "--quote", number, "--signed-by", "R. Tallow")

@@ -11,15 +11,20 @@ import pytest
 from crownwright.book.issued import IssuedRow
 from crownwright.price.choices import More
 from crownwright.price.deal import Reason
+from crownwright.quantity.problems import Problem
 from crownwright.service.desk.account import account_of, ledger_of
 from crownwright.service.desk.add_photo import add_photo
 from crownwright.service.desk.agree import accept_quote, order_change, send_invoice, take_money
 from crownwright.service.desk.begin_job import begin_from_text
 from crownwright.service.desk.issue_deal import issue_quote
 from crownwright.service.desk.issue_paper import issued_paper
+from crownwright.service.desk.keep_work import set_state
 from crownwright.service.desk.list_jobs import find_job
 from crownwright.service.desk.model import By, Change, Entry
+from crownwright.service.desk.money_of import money_of
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.own_way import learn_and_keep, take_own_yield
+from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.open_job import open_demo
 
@@ -126,3 +131,29 @@ def test_photos_with_a_note_stand_in_the_quote(desk: Desk, demo: str) -> None:
     made = pypdfium2.PdfDocument(issued_paper(desk, handed(issue_quote(desk, demo, REASONS)).id)[1])
     text = "".join(page.get_textpage().get_text_range() for page in made)
     assert "The crack on the north side." in text
+
+
+def test_finished_jobs_teach_bags_and_hours_and_a_job_takes_it_up(desk: Desk, demo: str) -> None:
+    assert isinstance(take_own_yield(desk, ANSEL, demo), Problem), "nothing is known yet"
+    needed = plan_of(desk, demo).planned.plan.concrete.count.needed.mean  # type: ignore[union-attr]
+    usual = money_of(desk, plan_of(desk, demo).planned.plan)  # type: ignore[union-attr]
+    for n in range(6):
+        text = open_demo().text.replace('title = "', f'title = "{n} ', 1)
+        begin_from_text(desk, ANSEL, f"old{n}", text + f"\n[quote]\ndone = {{ bags = {needed * 1.12:.2f}, hours = 40 }}\n")
+        set_state(desk, f"old{n}", "closed")
+    found = learn_and_keep(desk)
+    assert [(one.what, one.jobs) for one in found.learned] == [("bags", 6), ("hours", 6)]
+    assert found.jobs["bags"][0].actual / found.jobs["bags"][0].forecast == pytest.approx(1.12, abs=0.001)
+    before = plan_of(desk, demo).planned.plan.concrete.count  # type: ignore[union-attr]
+    saved = take_own_yield(desk, ANSEL, demo)
+    assert not isinstance(saved, Problem)
+    plan = plan_of(desk, demo).planned.plan  # type: ignore[union-attr]
+    assert plan.concrete is not None
+    assert plan.concrete.count.needed.mean > 1.05 * before.needed.mean
+    made = money_of(desk, plan)
+    assert not isinstance(made, tuple)
+    assert not isinstance(usual, tuple)
+    assert made.made.costing.hours.total.mean > usual.made.costing.hours.total.mean
+    again = take_own_yield(desk, ANSEL, demo)
+    assert not isinstance(again, Problem)
+    assert plan_of(desk, demo).planned.plan.job.concrete == plan.job.concrete, "taken up twice is the same"  # type: ignore[union-attr]

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crownwright.cli.answer import Answer, Section
-from crownwright.cli.book import book_option, with_the_book
+from crownwright.cli.book import book_option, me, with_the_book
 from crownwright.cli.codes import Code
 from crownwright.cli.firm import bad, now, photo_option, photos_of, plan_and_firm, wrote
 from crownwright.quantity.problems import Problem
@@ -48,6 +48,8 @@ def add_commands(command: Adder) -> None:
         nargs="?",
         help="CSV with job, what, forecast, actual, spread; left out, the book's own",
     )
+    learned.add_argument("--keep", action="store_true", help="keep what the book teaches: its prices take their hours from it")
+    learned.add_argument("--into-job", metavar="ID", default="", help="and write what a bag gives into this job of the book")
     book_option(learned)
 
 
@@ -151,11 +153,19 @@ def learn(args: Namespace) -> Answer:
 def learn_from_book(desk: Desk, args: Namespace) -> Answer:
     """Learn from the finished jobs of the book."""
     from crownwright.service.desk.finished_jobs import lessons_of_book
+    from crownwright.service.desk.own_way import learn_and_keep, take_own_yield
 
-    found = lessons_of_book(desk)
+    found = learn_and_keep(desk) if args.keep or args.into_job else lessons_of_book(desk)
     if not found.learned:
         return Answer(Code.DONE, "No job of the book says yet what it took.",
                       next="write bags and hours under [quote] done in a finished job, and its state of work")  # fmt: skip
+    if args.into_job:
+        try:
+            saved = take_own_yield(desk, me(), args.into_job)
+        except KeyError as error:
+            return Answer(Code.ASKED_WRONG, f"{error.args[0]}.", next="crownwright jobs lists those there are, with their ids")
+        if isinstance(saved, Problem):
+            return Answer(Code.NOT_READY, problems=(saved,), next="crownwright learn shows what the book knows")
     return _lessons(found)
 
 

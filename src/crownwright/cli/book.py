@@ -124,7 +124,7 @@ def take_in(desk: Desk, args: Namespace) -> Answer:
         return Answer(Code.ASKED_WRONG, f"{args.file} cannot be read: {error.strerror}.", next="look at the name of the file")
     if large:
         return Answer(Code.BAD_JOB, f"{args.file} has more than a gigabyte.", next="look whether it is the right file")
-    row = import_job(desk, _me(), data) if data.startswith(b"PK") else _job_file(desk, data, args.file.name)
+    row = import_job(desk, me(), data) if data.startswith(b"PK") else _job_file(desk, data, args.file.name)
     if isinstance(row, Problem):
         return Answer(Code.BAD_JOB, problems=(row,), next="put this right and ask again; nothing was taken in")
     return Answer(Code.DONE, f"Took in “{row.title}” as {row.id}.", next="crownwright jobs lists the book", data={"job": row})
@@ -136,10 +136,11 @@ def _job_file(desk: Desk, data: bytes, name: str) -> JobRow | Problem:
     from crownwright.service.jobfile import decode
 
     text, problems = decode(data, name)
-    return problems[0] if text is None else begin_from_text(desk, _me(), new_id(), text, f"taken in from {name}")
+    return problems[0] if text is None else begin_from_text(desk, me(), new_id(), text, f"taken in from {name}")
 
 
-def _me() -> By:
+def me() -> By:
+    """Who sits at this machine."""
     import getpass
 
     from crownwright.service.desk.model import By

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from crownwright.concrete.choices import ConcreteChoices
 from crownwright.plan.job import Job
 from crownwright.plan.plan_job import plan_job
 from crownwright.price.hours import HoursChoices
@@ -51,18 +53,32 @@ def lessons_of(rows: Mapping[str, Sequence[Finished]]) -> Lessons:
     return Lessons(learned, tuple(h for what in whats for h in _held(what, rows[what])), {what: rows[what] for what in whats})
 
 
-def by_own_jobs(job: Job, found: Lessons) -> Job:
+def by_own_jobs(job: Job, found: Lessons, *, again: bool = False) -> Job:
     """Return the job with the yield that own finished jobs say a bag gives; the same job where they say nothing of bags.
 
-    It is planned once by the defaults to see what the pour takes.
+    It is planned once by the defaults to see what the pour takes. A yield of its own that the job has already is left alone, but
+    for ``again``.
     """
     learned = found.of("bags")
-    if learned is None or not learned.jobs or job.concrete.own_yield != 1.0:
+    if learned is None or not learned.jobs or (job.concrete.own_yield != 1.0 and not again):
         return job
-    plan = plan_job(job, cut_list=False)
+    usual = ConcreteChoices()
+    bare = replace(job.concrete, own_yield=usual.own_yield, yield_sd=usual.yield_sd) if again else job.concrete
+    plan = plan_job(replace(job, concrete=bare), cut_list=False)
     if plan.concrete is None or plan.cap is None:
         return job
-    return replace(job, concrete=own_concrete(job.concrete, plan.concrete, plan.cap.volume.all, learned))
+    return replace(job, concrete=own_concrete(bare, plan.concrete, plan.cap.volume.all, learned))
+
+
+def table_of(found: Lessons) -> str:
+    """Return the jobs that were learned from as the CSV that `lessons` reads."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for what, jobs in found.jobs.items():
+        writer.writerows((one.job, what, f"{one.forecast:.6g}", f"{one.actual:.6g}", f"{one.spread:.4g}" if one.spread else "")
+                         for one in jobs)  # fmt: skip
+    return out.getvalue()
 
 
 def _held(what: str, jobs: Sequence[Finished]) -> Iterator[Held]:

@@ -12,9 +12,10 @@ from crownwright.price.deal import Quote
 from crownwright.price.pricebook import PriceBook
 from crownwright.price.rows import example_book
 from crownwright.quantity.problems import Problem
+from crownwright.service.desk.kept_lessons import own_hours_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.shelf import FIRM, PRICES, shelve, shelved, unshelve
-from crownwright.service.price_a_job import PricedJob, price_a_plan, quote_a_plan
+from crownwright.service.price_a_job import Beside, PricedJob, price_a_plan, quote_a_plan
 from crownwright.service.price_files import book_of_bytes
 
 
@@ -56,7 +57,7 @@ def money_of(desk: Desk, plan: Plan) -> Priced | tuple[Problem, ...]:
     if isinstance(books, tuple):
         return books
     on = desk.clock().date()
-    made = price_a_plan(plan, books.prices, on)
+    made = price_a_plan(plan, books.prices, on, Beside(hours=own_hours_of(desk)))
     return Priced(made, books.business, books.own, on, made.costing.problems)
 
 
@@ -65,7 +66,8 @@ def draft_of(desk: Desk, plan: Plan) -> Quote | tuple[Problem, ...]:
     books = books_of(desk)
     if isinstance(books, tuple):
         return books
-    return quote_a_plan(plan, books.prices, books.business, desk.clock().date())
+    beside = Beside(hours=own_hours_of(desk))
+    return quote_a_plan(plan, books.prices, books.business, desk.clock().date(), beside)
 
 
 def keep_prices(desk: Desk, name: str, data: bytes) -> Sequence[Problem]:
