@@ -18,6 +18,7 @@ LISTS = {
     "quick.flues",
     "surroundings.higher",
     "form.stock",
+    "rules",
 }
 
 
