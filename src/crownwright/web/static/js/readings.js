@@ -113,8 +113,30 @@ export class Readings {
     item.dataset.key = step.key;
     item.querySelector("a").href = "#ask";
     this.into(add.kind, [step]);
-    if (flue) this.tie(row.item, add.fixed.name);
+    if (flue) {
+      const spare = add.fixed.name;
+      this.tie(row.item, spare);
+      this.spare(spare);
+    }
     return step;
+  }
+
+  // The next flue to be added gets a name of its own at once, network or not; otherwise it would be put over this one.
+  spare(old) {
+    let n = 1;
+    while (this.of(`flue:F${n}`)) n += 1;
+    const named = (text) => text.replaceAll(old, `F${n}`);
+    for (const step of this.steps.filter((one) => one.add && one.kind === "flue")) {
+      step.item.dataset.step = named(step.item.dataset.step);
+      Object.assign(step, JSON.parse(step.item.dataset.step));
+    }
+    for (const template of this.root.querySelectorAll("template[data-shape]")) {
+      for (const tie of template.content.querySelectorAll(".reading")) {
+        Object.assign(tie.dataset, { step: named(tie.dataset.step), key: named(tie.dataset.key) });
+        const span = tie.querySelector("span");
+        span.textContent = named(span.textContent);
+      }
+    }
   }
 
   // A flue that was added wants its tapes, network or not.

@@ -314,7 +314,7 @@ async function refresh() {
 
 let fetching = 0;
 outbox.onChange(async ({ detail }) => {
-  await overlay();
+  const rows = await overlay();
   if (!detail || detail.job !== job || rows.some((row) => row.state === "waiting")) return;
   clearTimeout(fetching);
   fetching = setTimeout(() => refresh().catch(() => {}), 150);
