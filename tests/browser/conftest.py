@@ -116,6 +116,8 @@ def opened(browser: Browser) -> Opener:
         watched = Watched(home)
         watched.watch(context)
         page = context.new_page()
+        if script:
+            page.clock.set_fixed_time(NOW)
         try:
             yield page
             watched.check()
