@@ -1,10 +1,10 @@
 """Cut the network at 50 random moments of scripted roof visits: is every reading typed in the book, and none of them twice?
 
-Run ``python -m bench.outage --write`` (``--cuts 50 --seed 7``). A phone's browser opens the roof page of an empty job and types the
-readings of a top on the page's keypad, some put right, some added, two of them alike. Each visit has up to eight cuts at moments
-and of kinds drawn by the seed (`tests.browser.outage.Cut`): requests fail at once; the book keeps what was sent but its answer
-never arrives; nothing is heard until it is given up; the phone goes dark and the page is opened anew. There is no service worker,
-as on plain HTTP in the mason's own network.
+Run ``python -m bench.outage --write`` (``--cuts 50 --seed 7``). A phone's browser opens the roof page of an empty job and types
+the readings of a top on the page's keypad, some put right, some added, two of them alike. Each visit has up to eight cuts at
+moments and of kinds drawn by the seed (`tests.browser.outage.Cut`): requests fail at once; the book keeps what was sent but its
+answer never arrives; nothing is heard until it is given up; the phone goes dark and the page is opened anew. There is no service
+worker, as on plain HTTP in the mason's own network.
 """
 
 from __future__ import annotations
@@ -25,9 +25,10 @@ A_VISIT = 8  # cuts
 SAYS = """# The network cut during a roof visit
 
 Made by `python -m bench.outage --write` with Chromium: a phone types {typed} readings a visit while the network fails at random
-moments. Missing is what was typed and is not in the book at the end, doubled what is in it more often than it was typed.
+moments. Answers lost: the book had kept the entry, and the phone never heard. Missing is what was typed and is not in the book at
+the end, doubled what is in it more often than it was typed.
 
-| seed | visits | cuts | answers lost after the book had kept the entry | readings typed | missing | doubled | left waiting | conflicts |
+| seed | visits | cuts | answers lost | readings typed | missing | doubled | left waiting | conflicts |
 |---|---|---|---|---|---|---|---|---|
 """
 
