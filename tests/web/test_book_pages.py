@@ -232,3 +232,10 @@ def test_what_a_change_did_to_the_days_is_told_under_one_weather(client: TestCli
         "more portland strips sooner"
     )
     assert client.get("/job/sample/history/days?one=1&other=7").status_code == 404
+
+
+def test_the_price_comes_after_the_page(client: TestClient) -> None:
+    assert 'data-late="/job/sample/price"' in client.get("/job/sample").text
+    assert re.fullmatch(r"\$[\d,]+\.\d\d with tax", client.get("/job/sample/price").json()["says"])
+    job = begun(client, "Mill Row")
+    assert "no cap to price yet" in client.get(f"/job/{job}/price").json()["says"]

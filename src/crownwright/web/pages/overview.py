@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from fastapi import APIRouter, Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 
 from crownwright.service.desk.model import STATES, PlanOf
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.settle_conflict import conflicts_of
 from crownwright.service.desk.text_of import values_as_typed
+from crownwright.service.desk.try_changes import try_changes
 from crownwright.service.summary import Line, Summary, summarise
 from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
-from crownwright.web.pages.planned import kept_of
+from crownwright.web.pages.planned import kept_of, price_of
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.pictures import pictures_of
 
@@ -56,8 +59,25 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
         pictures=pictures,
         states=tuple((state, state) for state in STATES),
         notes=str(values.get("notes", "")),
+        pour=_pour(values),
         visit=(job.next_visit or "").partition("T")[::2],
     )
+
+
+@router.get("/job/{job}/price")
+def price(request: Request, desk: TheDesk, job: TheJob) -> Response:
+    """The price in words, for a script to put in after the page is there: it takes longer than all the rest."""
+    trial = try_changes(desk, job.id, cut_list=True)
+    if trial.kept.planned is None or trial.kept.planned.plan.cap is None:
+        return JSONResponse({"says": "there is no cap to price yet"})
+    takes = price_of(kept_of(request), desk, trial)
+    return JSONResponse({"says": "not all of it has a price yet" if takes is None else f"{takes.now} with tax"})
+
+
+def _pour(values: Mapping[str, Any]) -> str:
+    """The hour that was chosen for the pour, as typed; "" where none is."""
+    day = values.get("day")
+    return str(day.get("begins") or "") if isinstance(day, Mapping) else ""
 
 
 def _begun(values: object) -> bool:
