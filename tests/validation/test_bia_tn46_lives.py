@@ -1,7 +1,7 @@
 """Brick Industry Association, Technical Notes 46: estimated times to repair, read in a mason's public page.
 
-Sealant joints 5 to 20 years, metal coping and flashing 20 to 75, water repellents 5 to 10. Ours are the middle, and nineteen cases
-in twenty within the range (a judgement): middle and quarter of the width, exact.
+Sealant joints 5 to 20 years, metal coping and flashing 20 to 75, water repellents 5 to 10. Ours are the middle, and nineteen
+cases in twenty within the range (a judgement): middle and quarter of the width, exact.
 """
 
 from __future__ import annotations

@@ -51,7 +51,7 @@ def whole_repair(plan: Plan) -> Plan:
         flashing=flashing,
         repellent=repellent,
         materials=(*repair.materials, *(line for part in parts for line in part.materials if line.amount > 0)),
-        tasks=(*repair.tasks, *(task for part in parts for task in part.tasks)),
+        tasks=_without_the_absent((*repair.tasks, *(task for part in parts for task in part.tasks))),
     )
     order, circles = _order(plan, grown)
     years, unknown = _years(grown)
@@ -125,7 +125,15 @@ def _repellent(repair: RepairPlan, stack: Stack) -> Repellent | None:
 def work_of(plan: Plan, repair: RepairPlan) -> tuple[Task, ...]:
     """Return all tasks of a job: the repair's, and the cap's own between them."""
     choices = repair.record.order or OrderChoices()
-    return (*repair.tasks, *_cap(plan, repair, choices))
+    bare = After("seal", DAY, "sealant sticks to bare masonry only", PRACTICE)
+    own = (replace(task, after=(*task.after, bare)) if task.key == "repellent" else task for task in repair.tasks)
+    return (*own, *_cap(plan, repair, choices))
+
+
+def _without_the_absent(tasks: tuple[Task, ...]) -> tuple[Task, ...]:
+    """Tasks that wait only for what is part of this repair."""
+    keys = {task.key for task in tasks}
+    return tuple(replace(task, after=tuple(after for after in task.after if after.task in keys)) for task in tasks)
 
 
 def _order(plan: Plan, repair: RepairPlan) -> tuple[Visits | None, tuple[Problem, ...]]:

@@ -10,7 +10,7 @@ import random
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import cos, degrees, tan
+from math import ceil, cos, degrees, tan
 
 from crownwright.codes.flashing_metals import Metal, metal
 from crownwright.codes.irc_2018_flashing import STEP_HIGH, STEP_WIDE
@@ -242,6 +242,8 @@ def _figures(roof: Roof, choices: FlashingChoices, joint: Joint, long: float, bl
     kind = "level, in the courses" if joint == "courses" else "sawn along the roof"
     width = ("W", "width along the ridge", roof.width, "m")
     yield figure(key + "joint", f"joint for the counterflashing, {kind}", long, "m", "sum over the sides", width, run, pitch)
+    run_of = ("L", "joint", long, "m"), ("a", "between wedges", WEDGES, "m")
+    yield figure(key + "wedges", "wedges in the joint", float(_wedges(long)), "1", "ceil(L / a) + 1", *run_of, cite=PRACTICE)
     if joint == "courses" and roof.course is not None:
         rise = tan(roof.pitch)
         shown = (
@@ -283,11 +285,16 @@ def _materials(choices: FlashingChoices, sheets: SheetList, long: float) -> Iter
     yield Material(
         "wedges",
         "lead or copper wedges",
-        float(round(long / WEDGES + 0.5)),
+        float(_wedges(long)),
         "1",
-        "repair.flashing.joint",
+        "repair.flashing.wedges",
         "holding it in the joint",
     )
+
+
+def _wedges(long: float) -> int:
+    """One at each end and no two further apart than `WEDGES`."""
+    return ceil(long / WEDGES - 1e-9) + 1
 
 
 def _tasks(blanks: Sequence[Blank], long: float) -> Iterator[Task]:

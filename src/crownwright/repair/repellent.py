@@ -69,16 +69,15 @@ def plan_repellent(
     work = Uncertain(RATE * area.mean, 0.4 * RATE * area.mean)
     cures = choices.after_days * DAY
     why = "the mortar cures and dries: alkali and water spoil a repellent"
-    after = tuple(After(task, cures, why, PRACTICE) for task in ("rebuild", "repoint", "replace"))
+    after = tuple(After(task, cures, why, PRACTICE) for task in ("rebuild", "repoint", "replace units"))
     flashed = After("counterflash", DAY, "sealant sticks to bare masonry only", PRACTICE)
-    capped = After("seal", DAY, "sealant sticks to bare masonry only", PRACTICE)
     key = "repair.repellent."
     buy = Material(
         "water repellent", f"breathable {choices.kind}", volume.mean, "m3", key + "volume", "the faces above the roof", volume.sd
     )
     task = Task(
         "repellent", "put on the water repellent", area.mean, "m2", key + "area", work, "helper",
-        after=(*after, flashed, capped), coldest=COLDEST, hottest=HOTTEST,
+        after=(*after, flashed), coldest=COLDEST, hottest=HOTTEST,
     )  # fmt: skip
     figures = tuple(_figures(perimeter, height, area, cover, volume, choices))
     return Repellent(choices, area, volume, (buy,), (task,), tuple(_findings(choices, widest_crack, wet)), figures)
