@@ -194,7 +194,7 @@ def test_no_number_on_the_papers_of_a_plan_stands_bare(name):
     lost = {
         (paper.name, says): found
         for paper in papers_of(plan, ())
-        if paper.name not in ("calculations", "roof-card", "repair")  # of the repair see its own tests
+        if paper.name not in ("calculations", "repair")  # of the repair see its own tests
         for says in words(paper.content)
         if (found := bare(says, known, told))
     }
