@@ -71,3 +71,11 @@ def test_lengths_that_the_cap_buys_are_not_bought_again():
     by_cap = sum(fit.extension > 0 for fit in plan().cap.flues)
     pieces = sum(count for _, count in plan().repair.flues.lengths)
     assert sum(line.amount for line in lines) + by_cap == max(pieces, by_cap)
+
+
+def test_heights_of_flues_that_serve_different_things():
+    shown = {figure.key: figure for figure in plan().repair.figures}["repair.flue_heights"]
+    tops = [term.value for term in shown.inputs]
+    assert shown.value == pytest.approx(max(tops) - min(tops))
+    extended = {flue.name: flue.top.mean for flue in plan().survey.flues}
+    assert all(term.value >= extended[term.symbol] for term in shown.inputs)

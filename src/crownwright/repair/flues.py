@@ -72,6 +72,7 @@ def plan_flues(
     lengths = _lengths(works)
     findings = tuple(f for flue, work in zip(flues, works, strict=True) for f in _findings(flue, work, asked, soffit))
     figures = tuple(f for flue, work in zip(flues, works, strict=True) for f in _figures(flue, work, asked))
+    figures += _heights(flues, by_name)
     return FluesPlan(works, lengths, findings, figures, _materials(works, lengths, by_name), _tasks(works, rebuilds))
 
 
@@ -233,6 +234,18 @@ def _figures(flue: PlacedFlue, work: FlueWork, asked: Mapping[str, FlueRepair]) 
         yield figure(
             f"{at}.screen", f"screen over {flue.name}: free area over the flue's", work.screen, "1", formula, *shown, cite=SCREEN
         )
+
+
+def _heights(flues: Sequence[PlacedFlue], fits: Mapping[str, FlueFit]) -> tuple[Figure, ...]:
+    """How far apart the tops stand of flues that serve different things, extensions counted; nothing for one use."""
+    if len({flue.serves for flue in flues}) < 2:
+        return ()
+    tops = [(flue.name, flue.top.mean + (fits[flue.name].extension if flue.name in fits else 0.0)) for flue in flues]
+    terms: tuple[Input, ...] = tuple((name, f"top of {name} above the string", top, "m") for name, top in tops)
+    apart = max(top for _, top in tops) - min(top for _, top in tops)
+    label = "tops of flues that serve different things, highest over lowest"
+    formula = "highest - lowest; smoke drawn down the other is the less likely the further apart"
+    return (figure("repair.flue_heights", label, apart, "m", formula, *terms, cite=PRACTICE),)
 
 
 def _materials(
