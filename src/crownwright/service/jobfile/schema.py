@@ -18,6 +18,7 @@ from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
 from crownwright.plan.job import Job
 from crownwright.price.choices import OldCap
+from crownwright.repair.choices import FlashingChoices, OrderChoices, RepellentChoices, YearsChoices
 from crownwright.repair.record import RebuildChoices, RepointChoices
 from crownwright.service.jobfile.entry import LENGTH_SCHEMA, READING_SCHEMA, TEXT_SCHEMA, Kind
 from crownwright.service.jobfile.model import JobFile
@@ -39,6 +40,10 @@ _FILLS: Mapping[str, type] = {
     "quote.old_cap": OldCap,
     "repair.repoint": RepointChoices,
     "repair.rebuild": RebuildChoices,
+    "repair.flashing": FlashingChoices,
+    "repair.repellent": RepellentChoices,
+    "repair.order": OrderChoices,
+    "repair.years": YearsChoices,
 }
 """Which tables fill which Python model, for the usual values."""
 
