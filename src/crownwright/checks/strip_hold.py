@@ -31,6 +31,7 @@ class Holding:
         self._joints: dict[tuple[str, ...], set[str]] = {}  # what is joined, by which fasteners
         for one in form.fasteners:
             self._joints.setdefault(one.joins, set()).add(one.name)
+        self._answers: dict[tuple[frozenset[str], ...], frozenset[str]] = {}
         self._balanced: dict[tuple[frozenset[str], frozenset[str]], bool] = {}
 
     def volume(self, names: Iterable[str]) -> float:
@@ -43,6 +44,12 @@ class Holding:
         What is still fastened together hangs or stands as one. ``propped`` parts are held from below already, and hold what lies
         on them.
         """
+        asked = left, drawn, propped
+        if asked not in self._answers:
+            self._answers[asked] = self._falling(left, drawn, propped)
+        return self._answers[asked]
+
+    def _falling(self, left: frozenset[str], drawn: frozenset[str], propped: frozenset[str]) -> frozenset[str]:
         held = {STONE, *(propped & left)}
         loose = []
         for one in self._fastened(left, drawn):
