@@ -14,6 +14,7 @@ from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.save_entry import save_entry
+from crownwright.web.views.choices import CAP, POUR, filled
 
 PAGES = ("cap", "form", "pour", "rules", "papers", "money", "days", "pour-day")
 BY = By("E. Marr")
@@ -195,3 +196,10 @@ def test_the_solid_is_loaded_only_where_it_is_asked_for(client: TestClient, job:
     assert "js/solid.js" not in client.get(f"/job/{job}/cap").text
     solid = client.get(f"/job/{job}/solid.glb")
     assert solid.content[:4] == b"glTF"
+
+
+def test_a_metric_job_is_told_what_is_usual_in_its_own_units() -> None:
+    us, metric = (filled(POUR, {}, {}, units)[1].choices[0].usual for units in ("us", "metric"))
+    assert (us, metric) == ("0 lb", "0 kg")
+    overhang = filled(CAP, {}, {}, "metric")[0].choices[0]
+    assert overhang.usual == "102 mm"

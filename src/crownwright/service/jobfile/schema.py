@@ -16,7 +16,7 @@ from crownwright.concrete.strip import Stripping
 from crownwright.cure.inputs import Care, CureChoices, Limits
 from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
-from crownwright.plan.job import Job
+from crownwright.plan.job import Job, Units
 from crownwright.price.choices import OldCap
 from crownwright.repair.choices import FlashingChoices, OrderChoices, RepellentChoices, YearsChoices
 from crownwright.repair.record import RebuildChoices, RepointChoices
@@ -72,9 +72,12 @@ def job_schema() -> dict[str, Any]:
     }
 
 
-def job_keys() -> Iterator[Key]:
-    """Every key of a job file, table by table in the order of the job; a list's lines are a table of their own."""
-    yield from _keys(JobFile, "")
+def job_keys(units: Units = "us") -> Iterator[Key]:
+    """Every key of a job file, table by table in the order of the job; a list's lines are a table of their own.
+
+    What is usual is written in ``units``.
+    """
+    yield from _keys(JobFile, "", units)
 
 
 def table_notes() -> dict[str, str]:
@@ -82,12 +85,12 @@ def table_notes() -> dict[str, str]:
     return {name: " ".join((model.__doc__ or "").split()) for name, model in _tables(JobFile, "")}
 
 
-def _keys(model: type[BaseModel], table: str) -> Iterator[Key]:
-    usual = _usual(table)
+def _keys(model: type[BaseModel], table: str, units: Units) -> Iterator[Key]:
+    usual = _usual(table, units)
     for name, info in model.model_fields.items():
         yield Key(table, name, info.is_required(), info.description or "", usual.get(name, ""))
     for name, inner in _inner(model, table):
-        yield from _keys(inner, name)
+        yield from _keys(inner, name, units)
 
 
 def _tables(model: type[BaseModel], table: str) -> Iterator[tuple[str, type[BaseModel]]]:
@@ -103,7 +106,7 @@ def _inner(model: type[BaseModel], table: str) -> Iterator[tuple[str, type[BaseM
                 yield f"{table}.{name}".removeprefix("."), part
 
 
-def _usual(table: str) -> dict[str, str]:
+def _usual(table: str, units: Units) -> dict[str, str]:
     """The default of each key in text, where it has one that is not just empty."""
     model = _FILLS.get(table)
     if model is None:
@@ -111,16 +114,16 @@ def _usual(table: str) -> dict[str, str]:
     infos = JobFile.model_fields if not table else _model_of(table).model_fields
     usual = {f.name: f.default if f.default_factory is MISSING else f.default_factory() for f in fields(model)}
     plain = {name: value for name, value in usual.items() if isinstance(value, str | float | int) and value != ""}
-    return {name: _text(infos[name], value) for name, value in plain.items() if name in infos}
+    return {name: _text(infos[name], value, units) for name, value in plain.items() if name in infos}
 
 
 def _model_of(table: str) -> type[BaseModel]:
     return dict(_tables(JobFile, ""))[table]
 
 
-def _text(info: FieldInfo, value: Any) -> str:
+def _text(info: FieldInfo, value: Any, units: Units) -> str:
     kind = next((mark.name for mark in info.metadata if isinstance(mark, Kind)), None)
-    return printed(kind, value) if kind else str(value).lower() if isinstance(value, bool) else str(value)
+    return printed(kind, value, units) if kind else str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def _tidy(node: Any) -> Any:

@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 
 from crownwright.codes.cap_rules import Rule
 from crownwright.concrete.choices import ConcreteChoices, usual_concrete
-from crownwright.plan.job import Job
+from crownwright.plan.job import Job, Units
 from crownwright.quantity.display import LONG
 from crownwright.quantity.lengths import Bare, Reading, parse_length, print_length
 from crownwright.quantity.measures import print_measure
@@ -56,13 +56,13 @@ def write_values(values: Mapping[str, Any]) -> str:
     return _document({key: values[key] for key in order}, order)
 
 
-def printed(kind: str, value: float) -> str:
-    """A choice as it would be written in a US job file: a length, or a measure of that kind.
+def printed(kind: str, value: float, units: Units = "us") -> str:
+    """A choice as it would be written in a job file of those units: a length, or a measure of that kind.
 
     >>> printed("length", 0.0254), printed("angle", 0.17453292519943295)
     ('1 in.', '10 deg')
     """
-    return str(_Writer("in", "us").text(kind, value))
+    return str(_Writer(BARE_DEFAULT[units], units).text(kind, value))
 
 
 def _bare_of(job: Job) -> Bare | None:

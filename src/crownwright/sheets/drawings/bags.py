@@ -44,6 +44,7 @@ def _chances(pour: ConcretePlan, top: float) -> Iterator[Shape]:
     counts = [n for n in range(pour.count.bags - FEW, pour.count.bags + MORE + 1) if n > 0]
     chances = short_chance(pour.need, np.array(counts, float))
     left = 27.0
+    accepted = left + BARS * pour.count.risk
     yield Text((0.0, top + 2.5), "Chance of running short", 3.6, bold=True)
     for row, (n, chance) in enumerate(zip(counts, chances, strict=True)):
         y = top - 6.5 * row
@@ -52,9 +53,9 @@ def _chances(pour: ConcretePlan, top: float) -> Iterator[Shape]:
         end = left + BARS * float(chance)
         box = ((left, y), (end, y), (end, y - 5.0), (left, y - 5.0))
         yield Polygon(DIMENSION, box, fill="black" if planned else "grey")
-        yield Text((end + 1.5, y - 2.5), _percent(float(chance)), 3.4, rise=0.5, bold=planned, layer=NOTE)
+        beyond = max(end, accepted)
+        yield Text((beyond + 1.5, y - 2.5), _percent(float(chance)), 3.4, rise=0.5, bold=planned, layer=NOTE)
     foot = top - 6.5 * len(counts)
-    accepted = left + BARS * pour.count.risk
     yield Line(DIMENSION, (left, top + 0.8), (left, foot))
     yield Line(STRING, (accepted, top + 0.8), (accepted, foot - 1.0))
     yield Text((accepted, foot - 1.8), f"you accept {_percent(pour.count.risk)}", 3.2, rise=1.0)

@@ -22,7 +22,14 @@ def _lifts(_desk: Desk, _job: JobRow, plan: Plan) -> Mapping[str, Any]:
     if pour is None:
         return {"lifts": (), "steps": (), "savings": ()}
     lifts = [
-        (lift.name, f"{lift.planned}", show(lift.volume, "m3", units), _water(lift.water, units), lift.slump, lift.looks)
+        (
+            lift.name,
+            f"{lift.planned}",
+            show(lift.volume, "m3", units),
+            _water(lift.water, units),
+            _slump(lift.slump, units),
+            lift.looks,
+        )
         for lift in pour.lifts
     ]
     portland = [
@@ -37,6 +44,11 @@ def _lifts(_desk: Desk, _job: JobRow, plan: Plan) -> Mapping[str, Any]:
         for step in steps(pour)
     ]
     return {"lifts": lifts, "steps": portland, "savings": [saving.sentence for saving in pour.savings]}
+
+
+def _slump(inches: str, units: str) -> str:
+    low, high = (round(float(part) * 25.4 / 5) * 5 for part in inches.split("-"))
+    return f"{inches} in." if units == "us" else f"{low} to {high} mm"
 
 
 def _water(volume: float, units: str) -> str:

@@ -44,7 +44,7 @@ class Set:
 
 
 BOARDS = tuple((board, board) for board in ("2x4", "2x6", "2x8", "2x10", "2x12"))
-SLUMPS = (("1-2", "1 to 2 in., stiff"), ("3-4", "3 to 4 in."), ("6-7", "6 to 7 in., wet"))
+SLUMPS = (("1-2", "1-2 in. (25-50 mm), stiff"), ("3-4", "3-4 in. (75-100 mm)"), ("6-7", "6-7 in. (150-180 mm), wet"))
 YES_NO = (("yes", "yes"), ("no", "no"))
 
 CAP = (
@@ -245,7 +245,7 @@ def filled(
 def _filled(
     choice: Choice, values: Mapping[str, Any], kept: Mapping[str, Any], units: Units, wrong: Mapping[str, Problem]
 ) -> Choice:
-    usual, says = _known().get(choice.path, ("", ""))
+    usual, says = _known(units).get(choice.path, ("", ""))
     usual = _in_units(_yes_no(usual), units)
     typed, options = typed_at(values, choice.path), choice.options or _names(choice.path)
     if options:
@@ -277,7 +277,7 @@ def _yes_no(usual: str) -> str:
 
 
 def _in_units(usual: str, units: Units) -> str:
-    """A usual length in the job's own units."""
+    """A usual length in the job's own units; a job file would have it to the last bit, for which there is no round number."""
     if units == "us" or not usual.endswith((" in.", " ft")):
         return usual
     read = parse_length(usual, "in")
@@ -294,6 +294,6 @@ def _names(path: str) -> tuple[tuple[str, str], ...]:
 
 
 @cache
-def _known() -> Mapping[str, tuple[str, str]]:
+def _known(units: Units) -> Mapping[str, tuple[str, str]]:
     """What is usual at each place of the job file, and what its key means."""
-    return {f"{key.table}.{key.name}".removeprefix("."): (key.usual, key.says) for key in job_keys()}
+    return {f"{key.table}.{key.name}".removeprefix("."): (key.usual, key.says) for key in job_keys(units)}
