@@ -6,7 +6,7 @@ what carries it, friction between upright faces counts for nothing. One fastener
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from shapely import GeometryCollection, Point, Polygon, union_all
 from shapely.geometry.base import BaseGeometry
@@ -21,18 +21,25 @@ EDGE = 0.002  # m; a middle this close to the edge of what carries it does not t
 
 
 class Holding:
-    """Which parts are held, asked again after every step; what lies on what is found once."""
+    """Which parts are held, asked again after every step; what lies on what is found once.
+
+    Sets of parts are whole numbers inside, a bit a part (the lowest is the stone): they are asked for thousands of times.
+    """
 
     def __init__(self, form: FormModel, solids: Solids) -> None:
         flat = {prism: Polygon(prism.footprint) for part in form.parts for prism in part.prisms}
+        self._bit = {STONE: 1} | {part.name: 2 << k for k, part in enumerate(form.parts)}
+        self._name = {bit: name for name, bit in self._bit.items()}
         self._volume = {part.name: sum(_volume(one, flat) for one in part.prisms) for part in form.parts}
         self._middle = {part.name: _middle(part, flat) for part in form.parts}
         self._rests = {part.name: _rests(part, solids, flat) for part in form.parts}
-        self._joints: dict[tuple[str, ...], set[str]] = {}  # what is joined, by which fasteners
+        self._under = {self._bit[name]: self._bits(below) for name, below in self._rests.items()}
+        joints: dict[tuple[str, ...], set[str]] = {}
         for one in form.fasteners:
-            self._joints.setdefault(one.joins, set()).add(one.name)
+            joints.setdefault(one.joins, set()).add(one.name)
+        self._joints = [(self._bits(joins), frozenset(names)) for joins, names in joints.items()]
         self._answers: dict[tuple[frozenset[str], ...], frozenset[str]] = {}
-        self._balanced: dict[tuple[frozenset[str], frozenset[str]], bool] = {}
+        self._balanced: dict[tuple[int, int], bool] = {}
 
     def volume(self, names: Iterable[str]) -> float:
         """Return how much wood that is, m3: what falls first by its size."""
@@ -46,51 +53,66 @@ class Holding:
         """
         asked = left, drawn, propped
         if asked not in self._answers:
-            self._answers[asked] = self._falling(left, drawn, propped)
+            there = self._bits(left)
+            held, loose = 1 | self._bits(propped & left), []
+            for one in self._fastened(there | 1, drawn):
+                if one & held:
+                    held |= one
+                else:
+                    loose.append(one)
+            while carried := [one for one in loose if self._carried(one, held)]:
+                for one in carried:
+                    held |= one
+                loose = [one for one in loose if not one & held]
+            self._answers[asked] = frozenset(self._names(there & ~held))
         return self._answers[asked]
 
-    def _falling(self, left: frozenset[str], drawn: frozenset[str], propped: frozenset[str]) -> frozenset[str]:
-        held = {STONE, *(propped & left)}
-        loose = []
-        for one in self._fastened(left, drawn):
-            if one.isdisjoint(held):
-                loose.append(one)
-            else:
-                held |= one
-        while carried := [one for one in loose if self._carried(one, held)]:
-            held.update(*carried)
-            loose = [one for one in loose if one not in carried]
-        return left - held
+    def _bits(self, names: Iterable[str]) -> int:
+        bits = 0
+        for name in names:
+            bits |= self._bit[name]
+        return bits
 
-    def _fastened(self, left: frozenset[str], drawn: frozenset[str]) -> list[frozenset[str]]:
-        """What is fastened together, set by set; `STONE` is a member of what is fastened to it."""
-        chief = {name: name for name in (*left, STONE)}
+    def _names(self, bits: int) -> Iterator[str]:
+        while bits:
+            lowest = bits & -bits
+            yield self._name[lowest]
+            bits ^= lowest
 
-        def chief_of(name: str) -> str:
-            while chief[name] != name:
-                chief[name] = name = chief[chief[name]]
-            return name
-
-        for joins, names in self._joints.items():
+    def _fastened(self, there: int, drawn: frozenset[str]) -> list[int]:
+        """What is fastened together of the parts that are there, set by set."""
+        sets: list[int] = []
+        for joins, names in self._joints:
             if not names <= drawn:
-                first, *others = [name for name in joins if name in chief] or [STONE]
-                for other in others:
-                    chief[chief_of(other)] = chief_of(first)
-        sets: dict[str, set[str]] = {}
-        for name in chief:
-            sets.setdefault(chief_of(name), set()).add(name)
-        return [frozenset(one) for one in sets.values()]
+                whole, apart = joins & there, []
+                for one in sets:
+                    if one & whole:
+                        whole |= one
+                    else:
+                        apart.append(one)
+                sets = [*apart, whole] if whole else apart
+        alone = there & ~sum(sets)
+        while alone:
+            sets.append(alone & -alone)
+            alone &= alone - 1
+        return sets
 
-    def _carried(self, together: frozenset[str], held: set[str]) -> bool:
+    def _carried(self, together: int, held: int) -> bool:
         """Whether the middle of what is fastened together lies over what it rests on of the parts that are held."""
-        under = frozenset(one for name in together for one in self._rests[name] if one in held)
+        under = 0
+        bits = together
+        while bits:
+            under |= self._under[bits & -bits]
+            bits &= bits - 1
+        under &= held & ~together
         if not under:
             return False
         key = together, under
         if key not in self._balanced:
-            contact = [self._rests[name][one] for name in together for one in under if one in self._rests[name]]
-            whole = self.volume(together)
-            x, y = (sum(self._volume[n] * self._middle[n][k] for n in together) / whole for k in (0, 1))
+            names, below = tuple(self._names(together)), frozenset(self._names(under))
+            contact = [self._rests[name][one] for name in names for one in below if one in self._rests[name]]
+            whole = self.volume(names)
+            x, y = (sum(self._volume[n] * self._middle[n][k] for n in names) / whole for k in (0, 1))
             self._balanced[key] = bool(union_all(contact).convex_hull.distance(Point(x, y)) <= EDGE)
         return self._balanced[key]
 
