@@ -31,7 +31,6 @@ from crownwright.web.views.sketch import Mark, placed_at, sketch_picture
 
 router = APIRouter()
 SHEETS = (Sheet("photos", "Photos", "what the camera saw, and where"),)
-SIZES: dict[str, Literal["thumbnail", "upright"]] = {"small": "thumbnail", "upright": "upright"}
 
 
 @router.get("/job/{job}/photos")
@@ -73,13 +72,21 @@ def _added(desk: Desk, job: JobRow, posted: Posted, name: str, data: bytes) -> P
     return replace(row, where=name) if isinstance(row, Problem) and not alone else row
 
 
-@router.get("/job/{job}/photos/{photo}/{size}.jpg")
-def picture(desk: TheDesk, job: TheJob, photo: str, size: str) -> Response:
-    """A picture drawn anew from the photo's points: small or upright."""
+@router.get("/job/{job}/photos/{photo}/small.jpg")
+def small(desk: TheDesk, job: TheJob, photo: str) -> Response:
+    """A small picture, drawn anew from the photo's points."""
+    return _picture(desk, job, photo, "thumbnail")
+
+
+@router.get("/job/{job}/photos/{photo}/upright.jpg")
+def upright(desk: TheDesk, job: TheJob, photo: str) -> Response:
+    """The whole picture, likewise."""
+    return _picture(desk, job, photo, "upright")
+
+
+def _picture(desk: Desk, job: JobRow, photo: str, size: Literal["thumbnail", "upright"]) -> Response:
     _need(desk, job, photo)
-    if size not in SIZES:
-        raise HTTPException(404, "There is no picture of that size")
-    shown = picture_of(desk, photo, SIZES[size])
+    shown = picture_of(desk, photo, size)
     return Response(shown, media_type="image/jpeg", headers={"cache-control": "private, max-age=31536000, immutable"})
 
 
