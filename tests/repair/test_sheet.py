@@ -153,3 +153,12 @@ def test_worth_of_a_sheet_by_trying_every_cut(pieces, wide, high):
 def test_a_size_that_fits_nowhere_is_an_argument_error():
     with pytest.raises(ValueError, match="fits no sheet"):
         nest(lot((10, 10), (11, 2)), random.Random(0))
+
+
+def test_bound_sees_that_a_wide_blank_wants_the_wide_sheet():
+    """A blank of 30 in. both ways fits the 36-inch sheet only; by area alone two narrow ones would seem to do for less."""
+    narrow = Sheet("24 x 120", 24 * INCH, 120 * INCH, "90.00")
+    wanted = [Blank("wide", 30 * INCH, 30 * INCH), *[Blank("b", 23 * INCH, 39 * INCH)] * 3]
+    made, _ = cut_sheets(wanted, [THREE_BY_EIGHT, narrow], random.Random(1))
+    assert made.cost == made.bound
+    assert made.proved

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import gcd
 
-from crownwright.repair.nesting.bounds import Cover, area_cover, cheapest_basket, least_sheets
+from crownwright.repair.nesting.bounds import cheapest_basket, covers_by_size
 from crownwright.repair.nesting.cover import Floats, Pool, choose, dealt, worths
 from crownwright.repair.nesting.fill import fill
 from crownwright.repair.nesting.knapsack import worth_cover
@@ -62,9 +62,7 @@ class _Search:
         self.best: list[Layout] | None = None
         self.cost = -1
         self.tried = 0
-        self.covers = [area_cover(lot)]
-        if len(lot.sheets) == 1:
-            self.covers.append(Cover((1,), least_sheets(lot)))
+        self.covers = covers_by_size(lot)
         self.bound = cheapest_basket(lot, self.covers)
 
     def run(self) -> Nested:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,10 +73,33 @@ class Cover:
     need: int
 
 
-def area_cover(lot: Lot) -> Cover:
-    """Return the cover by bare area."""
-    need = sum(w * h * d for w, h, d in zip(lot.wide, lot.high, lot.demand, strict=True))
-    return Cover(tuple(w * h for w, h in lot.sheets), need)
+def covers_by_size(lot: Lot) -> list[Cover]:
+    """Return covers by area, and by number of sheets: of all pieces, and of those that only some kinds of sheet can hold.
+
+    What fits one kind only needs as many sheets of it as stretched sizes tell.
+    """
+    holders = [frozenset(k for k in lot.kinds if _holds(lot, i, k)) for i in lot.sizes]
+    found = []
+    for kinds in {*holders, frozenset(lot.kinds)}:
+        mine = [i for i in lot.sizes if holders[i] <= kinds]
+        need = sum(lot.wide[i] * lot.high[i] * lot.demand[i] for i in mine)
+        found.append(Cover(tuple(w * h if k in kinds else 0 for k, (w, h) in enumerate(lot.sheets)), need))
+        if len(kinds) == 1:
+            (only,) = kinds
+            part = replace(
+                lot,
+                wide=tuple(lot.wide[i] for i in mine),
+                high=tuple(lot.high[i] for i in mine),
+                turns=tuple(lot.turns[i] for i in mine),
+                demand=tuple(lot.demand[i] for i in mine),
+            )
+            found.append(Cover(tuple(int(k == only) for k in lot.kinds), least_sheets(part, only)))
+    return found
+
+
+def _holds(lot: Lot, i: int, kind: int) -> bool:
+    room_w, room_h = lot.sheets[kind]
+    return any(w <= room_w and h <= room_h for w, h in lot.ways(i))
 
 
 def cheapest_basket(lot: Lot, covers: Sequence[Cover]) -> int:

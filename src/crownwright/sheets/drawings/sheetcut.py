@@ -16,6 +16,8 @@ from crownwright.sheets.drawings.say import length, wrap
 WIDE = 172.0  # mm, the room across
 ABOVE, BETWEEN = 6.0, 5.0  # mm for a sheet's name, and after what is told under it
 LABEL, SMALL = 2.9, 2.7  # mm, ems
+ALONG = (0.12, 0.5, 0.85, 0.3, 0.7)
+"""Shares of a cut's length at which its number may stand, the first that is clear."""
 
 
 def sheet_cuts(flashing: FlashingPlan, units: Units) -> Drawing:
@@ -42,6 +44,7 @@ class _Laid:
     def __init__(self, sheet: CutSheet, units: Units, times: float) -> None:
         self.sheet, self.units, self.times = sheet, units, times
         self.letters: dict[tuple[str, str], str] = {}
+        self.numbers: list[Point] = []
         self.labels = [(p, self._label(p)) for p in sheet.blanks]
         told = [f"{letter}: {part} {size}" for (part, size), letter in self.letters.items()]
         self.legend = wrap(",   ".join(told), SMALL, WIDE) if told else ""
@@ -96,5 +99,15 @@ class _Laid:
         start = at(cut.at, cut.start) if cut.along else at(cut.start, cut.at)
         end = at(cut.at, cut.end) if cut.along else at(cut.end, cut.at)
         yield Line(BOARD_CUT, start, end, f"cut {number}")
-        near = (start[0] + 0.12 * (end[0] - start[0]), start[1] + 0.12 * (end[1] - start[1]))
-        yield Text(near, str(number), 2.3, "middle", 0.5, clear=True)
+        yield Text(self._clear_of(start, end), str(number), SMALL, "middle", 0.5, clear=True)
+
+    def _clear_of(self, start: Point, end: Point) -> Point:
+        """A place along a cut for its number, clear of the numbers before it where there is one."""
+        places = [(start[0] + t * (end[0] - start[0]), start[1] + t * (end[1] - start[1])) for t in ALONG]
+        for place in places:
+            if all(abs(place[0] - x) * self.times > 4.5 or abs(place[1] - y) * self.times > 3.4 for x, y in self.numbers):
+                break
+        else:
+            place = places[0]
+        self.numbers.append(place)
+        return place
