@@ -165,7 +165,8 @@ class _Search:
             return
         for move, _ in self._options(moves, name):
             if self._closed(whole, move, end.left, stuck) == whole:
-                yield whole, move
+                yield whole, move  # what falls hangs on what is taken, not on the way it goes
+                return
 
     def _fastened(self, group: set[str], others: set[str], drawn: frozenset[str]) -> set[str]:
         """Add to a group what of some others is fastened to it, directly or through one another."""
