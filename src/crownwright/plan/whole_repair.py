@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 SEED = 20
 """Chance in the sheet cut list, the same every time: a plan is pure."""
+EFFORT = (30, 6, 60, 50)
+"""Starts, rounds, layouts a round and nodes of the sheet cut list: less than the usual, since a plan is made at every redraw."""
 FORM = ("saw", "assemble", "strap", "pack", "seal form", "steel", "wrap")
 """Tasks of the price that make up the day on which form and bed are set."""
 NIGHT = 12 * HOUR
@@ -83,6 +85,7 @@ def _flashing(
     if repair.record.flashing is None and not called:
         return None, ()
     from crownwright.repair.flashing import plan_flashing
+    from crownwright.repair.nest import Effort
 
     choices = repair.record.flashing or FlashingChoices()
     width, depth = around.width_along_ridge, choices.depth
@@ -97,6 +100,7 @@ def _flashing(
         meets_ridge=meets,
         choices=choices,
         rng=random.Random(SEED),
+        effort=Effort(*EFFORT),
     )
 
 
