@@ -96,6 +96,15 @@ def test_everything_wrong_with_names_and_sizes_is_told_at_once_with_its_line():
     assert "“rigt”" in found["line 7, fasteners[1].joins[2]"]
 
 
+def test_a_line_that_cannot_be_read_hides_no_fault_of_another():
+    found = wrong(
+        TWO.replace('driven = "+x"', 'driven = "north"').replace(
+            "y = [0, 1], z = [0, 4] },\n  {", "y = [1, 1], z = [0, 4] },\n  {"
+        )
+    )
+    assert {"line 3, parts[1].y", "line 7, fasteners[1].driven"} <= set(found)
+
+
 def test_a_near_name_is_proposed():
     assert "Did you mean “right”?" in wrong(TWO.replace('"left", "right"]', '"left", "rigth"]'))["line 7, fasteners[1].joins[2]"]
 

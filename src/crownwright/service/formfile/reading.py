@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path as File
@@ -15,9 +16,10 @@ from crownwright.checks.strip_faults import form_faults
 from crownwright.checks.strip_model import STONE, Fastener, FormModel, Part, Prism
 from crownwright.plan.job import Units
 from crownwright.quantity.display import show
+from crownwright.quantity.lengths import Bare
 from crownwright.quantity.problems import Problem
 from crownwright.service.formfile.model import BoxTable, ClampTable, FastenerTable, FormFile, PartTable
-from crownwright.service.jobfile.entry import described
+from crownwright.service.jobfile.entry import Table, described
 from crownwright.service.jobfile.faults import Fault, faults_of, told
 from crownwright.service.jobfile.places import Path, key_lines, line_of
 from crownwright.service.jobfile.reading import bare_unit, read_text
@@ -36,6 +38,14 @@ class ToldForm:
     form: FormModel
 
 
+LISTS: dict[str, type[Table]] = {
+    "parts": PartTable,
+    "fasteners": FastenerTable,
+    "clamps": ClampTable,
+    "concrete": BoxTable,
+    "stone": BoxTable,
+}
+Lines = dict[str, list[tuple[int, Any]]]
 Outcome = tuple[ToldForm | None, tuple[Problem, ...]]
 
 
@@ -48,8 +58,9 @@ def read_form(path: File) -> Outcome:
 def parse_form(text: str, name: str = "form file") -> Outcome:
     """Read a form from the text of a form file.
 
-    >>> parse_form('title = "x"\\nparts = [ { name = "a", x = [0, 1], y = [0, 0], z = [0, 1] } ]')[1][0].where
-    'line 2, parts[1].y'
+    >>> form, problems = parse_form('title = "x"\\nparts = [ { name = "a", x = [0, 1], y = [0, 0], z = [0, 1] } ]')
+    >>> [one.where for one in problems]
+    ['concrete', 'line 2, parts[1].y']
     """
     if not text.strip():
         return None, (Problem(name, "the file is empty", f"Begin with an example; {DOCS} has every key"),)
@@ -60,8 +71,8 @@ def parse_form(text: str, name: str = "form file") -> Outcome:
         model = FormFile.model_validate(toml.values, context={"bare": bare})
     except ValidationError as error:
         faults = faults_of(error, toml.values, FormFile)
-    if model is not None:
-        faults = [*_shapes(model), *_names(model)]
+    lines_read = _readable(toml.values, bare)
+    faults += [*_shapes(lines_read), *_names(lines_read, _part_names(toml.values))]
     if toml.problems:
         faults = [fault for fault in faults if not fault.absent]
     lines = key_lines(toml.text)
@@ -81,9 +92,27 @@ def _pointed(problems: Iterable[Problem]) -> Iterator[Problem]:
     return (replace(one, remedy=one.remedy.replace("docs/job-file.md", DOCS)) for one in problems)
 
 
-def _shapes(model: FormFile) -> Iterator[Fault]:
+def _readable(values: dict[str, Any], bare: Bare | None) -> Lines:
+    """The lines of each list that can be read by themselves, with their places: one bad line hides no fault of another."""
+    found: Lines = {}
+    for name, kind in LISTS.items():
+        typed = values.get(name)
+        found[name] = []
+        for k, line in enumerate(typed if isinstance(typed, list) else ()):
+            with suppress(ValidationError):
+                found[name].append((k, kind.model_validate(line, context={"bare": bare})))
+    return found
+
+
+def _part_names(values: dict[str, Any]) -> list[str]:
+    typed = values.get("parts")
+    lines = typed if isinstance(typed, list) else []
+    return [line["name"] for line in lines if isinstance(line, dict) and isinstance(line.get("name"), str)]
+
+
+def _shapes(lines: Lines) -> Iterator[Fault]:
     """What is wrong with single boxes: none given, given twice, without thickness, with a corner that turns inward."""
-    for k, part in enumerate(model.parts):
+    for k, part in lines["parts"]:
         own = any(value is not None for value in (part.x, part.y, part.outline, part.z))
         if not own and not part.boxes:
             remedy = "Write x, y and z on it, each as [from, to], or boxes = [ ... ]"
@@ -93,7 +122,7 @@ def _shapes(model: FormFile) -> Iterator[Fault]:
         for j, box in enumerate(part.boxes or ()):
             yield from _box(("parts", k, "boxes", j), box)
     for what in ("concrete", "stone"):
-        for k, box in enumerate(getattr(model, what) or ()):
+        for k, box in lines[what]:
             yield from _box((what, k), box)
 
 
@@ -125,19 +154,17 @@ def _crooked(outline: list[list[float]]) -> str:
     return "" if ring.convex_hull.area - ring.area < 1e-6 * ring.area + 1e-9 else "the outline turns inward at a corner"
 
 
-def _names(model: FormFile) -> Iterator[Fault]:
+def _names(lines: Lines, parts: list[str]) -> Iterator[Fault]:
     """Names used twice, and names of parts that do not exist."""
-    parts = [part.name for part in model.parts]
-    yield from _twice([(("parts", k, "name"), name) for k, name in enumerate(parts)], "part")
-    if STONE in parts:
-        where: Path = ("parts", parts.index(STONE), "name")
-        yield Fault(where, f"no part may be called “{STONE}”", "That name means the chimney; list it below [[stone]]")
-    fasteners, clamps = model.fasteners or (), model.clamps or ()
-    ties: list[tuple[Path, str]] = [(("fasteners", k, "name"), one.name) for k, one in enumerate(fasteners)]
-    ties += [(("clamps", k, "name"), clamp.name) for k, clamp in enumerate(clamps)]
+    yield from _twice([(("parts", k, "name"), part.name) for k, part in lines["parts"]], "part")
+    for k, part in lines["parts"]:
+        if part.name == STONE:
+            remedy = "That name means the chimney; list it below [[stone]]"
+            yield Fault(("parts", k, "name"), f"no part may be called “{STONE}”", remedy)
+    ties: list[tuple[Path, str]] = [((what, k, "name"), one.name) for what in ("fasteners", "clamps") for k, one in lines[what]]
     yield from _twice(ties, "fastener or clamp")
-    lists: list[tuple[Path, list[str]]] = [(("fasteners", k, "joins"), one.joins) for k, one in enumerate(fasteners)]
-    lists += [(("clamps", k, "round"), clamp.round) for k, clamp in enumerate(clamps)]
+    lists: list[tuple[Path, list[str]]] = [(("fasteners", k, "joins"), one.joins) for k, one in lines["fasteners"]]
+    lists += [(("clamps", k, "round"), clamp.round) for k, clamp in lines["clamps"]]
     for path, names in lists:
         for j, name in enumerate(names):
             known = parts if path[0] == "clamps" else [*parts, STONE]
