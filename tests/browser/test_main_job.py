@@ -64,6 +64,7 @@ def plan_and_print(page: Page, desk: Desk, job: str) -> None:
     to(page, "The pour")
     expect(page.locator("main")).to_contain_text("80 lb")
     to(page, "The days")
+    tell_the_place(page)
     page.locator("#weather").set_input_files(FORECAST)
     tap(page.get_by_role("button", name="Take in"))
     expect(page.locator("main")).to_contain_text("First batch")
@@ -71,6 +72,15 @@ def plan_and_print(page: Page, desk: Desk, job: str) -> None:
     expect(page.locator("main")).to_contain_text("Cap")
     to(page, "Papers")
     print_papers(page, desk, job)
+
+
+def tell_the_place(page: Page) -> None:
+    """Where the chimney stands, where that is not told yet."""
+    if page.get_by_label("Latitude, degrees").is_visible():
+        page.get_by_label("Latitude, degrees").fill("44.2")
+        page.get_by_label("Longitude, degrees").fill("-72.8")
+        tap(page.get_by_role("button", name="Keep the place"))
+        expect(page.get_by_text("Asks the government forecast service")).to_be_visible()
 
 
 def read_everything(page: Page, sheet: Sheet) -> None:

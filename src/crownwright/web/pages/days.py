@@ -100,6 +100,10 @@ def _told(request: Request, desk: Desk, told: DaysTold, units: Any) -> dict[str,
     }
 
 
+def _plain(degrees: float | None) -> str:
+    return "" if degrees is None else f"{degrees:g}"
+
+
 def _weather(desk: Desk, job: JobRow, days: DaysOf) -> dict[str, Any]:
     file = shelved(desk, forecast_place(job.id))
     place = days.of.opened.job.surroundings if days.of.opened.job is not None else None
@@ -108,6 +112,7 @@ def _weather(desk: Desk, job: JobRow, days: DaysOf) -> dict[str, Any]:
         "file": file.name if file else "",
         "put_at": file.put_at if file else "",
         "placed": place is not None and place.latitude is not None and place.longitude is not None,
+        "stands": {key: _plain(getattr(place, key, None)) for key in ("latitude", "longitude")},
     }
 
 
