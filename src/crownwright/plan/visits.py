@@ -84,7 +84,7 @@ def fit_hours(task: Task, hours: Hours, cure: CureChoices) -> Flags:
 def _ahead(values: NDArray[np.float64], span: int) -> NDArray[np.float64]:
     """Greatest of each hour and the ``span`` after it (fewer at the end)."""
     padded = np.concatenate([values, np.full(span, -np.inf)])
-    return np.lib.stride_tricks.sliding_window_view(padded, span + 1).max(axis=1)
+    return np.asarray(np.lib.stride_tricks.sliding_window_view(padded, span + 1).max(axis=1), dtype=float)
 
 
 def _longest_run(flags: Flags) -> int:
