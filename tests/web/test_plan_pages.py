@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import io
 import re
+import zipfile
 
 import pytest
 from starlette.testclient import TestClient
@@ -203,3 +205,19 @@ def test_a_metric_job_is_told_what_is_usual_in_its_own_units() -> None:
     assert (us, metric) == ("0 lb", "0 kg")
     overhang = filled(CAP, {}, {}, "metric")[0].choices[0]
     assert overhang.usual == "102 mm"
+
+
+def test_a_workbook_that_unpacks_to_a_mountain_is_turned_away(client: TestClient, job: str) -> None:
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as book:
+        book.writestr("xl/worksheets/sheet1.xml", b" " * 80_000_000)
+    files = {"prices": ("prices.xlsx", packed.getvalue(), "application/octet-stream")}
+    sent = client.post(f"/job/{job}/money/prices", data={"form_token": token(client)}, files=files)
+    assert sent.status_code == 422
+    assert "unpacks" in sent.text
+
+
+def test_a_year_of_hours_may_be_sent(client: TestClient, job: str) -> None:
+    files = {"weather": ("year.csv", b"x" * 2_000_000, "text/csv")}
+    sent = client.post(f"/job/{job}/days/weather", data={"form_token": token(client)}, files=files)
+    assert sent.status_code == 422  # it is no weather, but it is not too much

@@ -11,6 +11,8 @@ from crownwright.price.pricebook import PriceBook
 from crownwright.price.rows import COLUMNS, Cells, book_of, cells_of, example_book, parse_csv, write_csv
 from crownwright.quantity.problems import Problem
 
+MOST_UNPACKED = 60_000_000  # bytes; a workbook is a zip, and a small one can unpack to a mountain
+
 
 def read_business(path: Path | None) -> tuple[Business | None, tuple[Problem, ...]]:
     """Read the firm; the one that comes with the program where no file is named."""
@@ -48,6 +50,9 @@ def _sheet(data: bytes, name: str, business: Business) -> tuple[PriceBook | None
     import openpyxl
 
     try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            if sum(part.file_size for part in packed.infolist()) > MOST_UNPACKED:
+                return None, (Problem(name, "it unpacks to more than any price book holds", "Save the one sheet as CSV"),)
         sheet = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True).worksheets[0]
         table = [list(row) for row in sheet.iter_rows(values_only=True)]
     except (zipfile.BadZipFile, KeyError, ValueError, OSError, IndexError) as error:

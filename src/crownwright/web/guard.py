@@ -43,7 +43,7 @@ ONE_OF_US = ("localhost", "127.0.0.1", "::1")
 OPEN = ("/pair", "/static/", "/manifest.webmanifest", "/favicon.ico")
 """What a phone that was not let in yet may ask for."""
 MOST = 1_000_000
-ROOM = (("/import", 300_000_000), ("/photos", 42_000_000))
+ROOM = (("/import", 300_000_000), ("/photos", 42_000_000), ("/days/weather", 9_000_000), ("/money/prices", 9_000_000))
 """Bytes that may be sent: to addresses with these ends more than to others."""
 
 
