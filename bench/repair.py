@@ -22,9 +22,9 @@ from crownwright.repair.schedule import Found, Link, Step, schedule
 DATA = Path(__file__).parent.parent / "tests" / "validation" / "data"
 PAGE = Path(__file__).parent.parent / "docs" / "bench" / "repair.md"
 HOURS = 8.0
-NOTE = """Ten instances a row, each as they lie and turned. The least known totals (Goncalves and Resende 2013, or later where better)
-allow any layout; ours are cut from edge to edge, so that some may be out of reach. A row of 10 to 20 sheets moves by 5 to 10 % with
-one sheet: class 6 of 40 small pieces on large sheets is where ours is furthest off."""
+NOTE = """Ten instances a row, each as they lie and turned. The least known totals (Goncalves and Resende 2013, or later
+where better) allow any layout; ours are cut from edge to edge, so that some may be out of reach. A row of 10 to 20 sheets moves
+by 5 to 10 % with one sheet: class 6 of 40 small pieces on large sheets is where ours is furthest off."""
 
 
 def table(name: str) -> list[dict[str, str]]:
