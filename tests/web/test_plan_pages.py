@@ -221,3 +221,11 @@ def test_a_year_of_hours_may_be_sent(client: TestClient, job: str) -> None:
     files = {"weather": ("year.csv", b"x" * 2_000_000, "text/csv")}
     sent = client.post(f"/job/{job}/days/weather", data={"form_token": token(client)}, files=files)
     assert sent.status_code == 422  # it is no weather, but it is not too much
+
+
+def test_an_amount_of_money_opens_to_its_working(client: TestClient, job: str) -> None:
+    keys = set(re.findall(rf"/job/{job}/working/(price[^\"]+)", client.get(f"/job/{job}/money").text))
+    assert len(keys) > 30
+    gross = client.get(f"/job/{job}/working/price.gross")
+    assert gross.status_code == 200
+    assert "$" in gross.text

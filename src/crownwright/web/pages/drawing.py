@@ -6,13 +6,14 @@ from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
 from crownwright.plan.model import Plan
+from crownwright.service.desk.money_of import Priced, money_of
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.draw_a_plan import GROUPS, as_file, drawings_named
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
 from crownwright.web.pages.planned import kept_of
-from crownwright.web.views.figures import row_of
+from crownwright.web.views.figures import row_of, worked_row
 
 router = APIRouter()
 KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
@@ -73,9 +74,16 @@ def working(request: Request, desk: TheDesk, job: TheJob, key: str) -> Response:
 
         told = days_of(desk, job.id, sure=False).told
         figures = (*figures, *(told.days.figures if told is not None else ()))
+    units = of.planned.plan.job.units if of.planned is not None else "us"
+    if key.startswith("price") and of.planned is not None:
+        priced = money_of(desk, of.planned.plan)
+        amounts = priced.made.figures if isinstance(priced, Priced) else ()
+        mine = [one for one in amounts if one.key == key] or [one for one in amounts if one.key.startswith(key)]
+        if isinstance(priced, Priced) and mine:
+            rows = [worked_row(one, priced.business.locale, units) for one in mine]
+            return page(request, "working.html", sheet="Working", job=job, rows=rows, key=key)
     found = [f for f in figures if f.key == key] or [f for f in figures if f.key.startswith(key)]
     if not found:
         raise HTTPException(404, "This plan has no such figure")
-    units = of.planned.plan.job.units if of.planned is not None else "us"
     rows = [row_of(figure, units) for figure in found]
     return page(request, "working.html", sheet="Working", job=job, rows=rows, key=key)

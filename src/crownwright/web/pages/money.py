@@ -27,6 +27,7 @@ from crownwright.web.asking import Asker, TheDesk, TheJob
 from crownwright.web.forms import Posted, Posting
 from crownwright.web.page import go, page
 from crownwright.web.sheets import Sheet
+from crownwright.web.views.figures import worked_row
 
 router = APIRouter()
 DEALS = ("quote", "acceptance", "change order", "invoice", "receipt")
@@ -50,6 +51,7 @@ def _page(
     of = plan_of(desk, job.id)
     found = money_of(desk, of.planned.plan) if of.planned is not None else of.opened.problems
     money = _shown(found) if isinstance(found, Priced) else None
+    units = of.planned.plan.job.units if of.planned is not None else "us"
     problems = found.problems if isinstance(found, Priced) else found
     issued = [row for row in issued_papers(desk, job.id) if row.kind in DEALS]
     locale = found.business.locale if isinstance(found, Priced) else "en_US"
@@ -61,6 +63,7 @@ def _page(
         "issued": issued,
         "account": _account(account_of(desk, job.id), locale),
         "sold": _sold(found) if isinstance(found, Priced) else [],
+        "worked": [worked_row(one, locale, units) for one in found.made.figures] if isinstance(found, Priced) else [],
         "today": desk.clock().date().isoformat(),
     }
     return page(request, "money.html", sheet="Money", job=job, status=status, **context)

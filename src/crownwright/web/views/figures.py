@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from crownwright.plan.job import Units
-from crownwright.quantity.working import Figure
+from crownwright.price.showing import Worked
+from crownwright.quantity.display import show
+from crownwright.quantity.working import Figure, Term
 from crownwright.sheets.papers.say import figure_row
+from crownwright.sources.bibliography import spell
 
 SPREAD = "After ± stands one standard error: two times in three it lies within that."
 
@@ -25,6 +28,20 @@ def row_of(figure: Figure, units: Units) -> dict[str, Any]:
     """A figure as text, with what its ± means."""
     row = figure_row(figure, units) | {"spread": SPREAD if figure.spread else ""}
     return row | {"value": chance(figure.value)} if figure.unit == "1" and figure.label.startswith("chance") else row
+
+
+def worked_row(one: Worked, locale: str, units: Units) -> dict[str, Any]:
+    """A figure or an amount of money as text."""
+    if isinstance(one, Figure):
+        return row_of(one, units)
+    inputs = [{"symbol": t.symbol, "name": t.name, "source": "", "value": _term(t, units)} for t in one.inputs]
+    label = one.label[:1].upper() + one.label[1:]
+    return {"key": one.key, "label": label, "value": one.amount.shown(locale), "formula": one.formula, "inputs": inputs,
+            "source": spell(one.cite), "holds": one.holds, "extrapolated": False, "spread": ""}  # fmt: skip
+
+
+def _term(term: Term, units: Units) -> str:
+    return term.value if isinstance(term.value, str) else show(term.value, term.unit, units)
 
 
 def chance(share: float) -> str:
