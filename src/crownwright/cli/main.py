@@ -59,7 +59,7 @@ def build_parser() -> argparse.ArgumentParser:
         "key", metavar="KEY", nargs="?", default="", help="the figure, like cap.volume, or how it begins; left out, a list"
     )
     for sub in (plan, draw, papers, explain):
-        sub.add_argument("--rules", metavar="FILE", type=Path, help="file of local rules to compare with, laid under the job's own")
+        sub.add_argument("--rules", metavar="FILE", type=Path, help="file of local rules, laid under the job's own")
     command("schema", "write the JSON Schema of the job file", verbs.schema, into="file to write; left out, the screen")
     command(
         "demo",

@@ -26,7 +26,8 @@ def grade(name: str, measure: float) -> str:
     ('severe', 'fine', 'large')
     """
     grades = table(name)
-    return next(row for row in reversed(grades.rows) if measure >= grades.number(row, "from") * MM - 1e-9)
+    worst_first = reversed(list(grades.rows))
+    return next(row for row in worst_first if measure >= grades.number(row, "from") * MM - 1e-9)
 
 
 def grade_spall(depth: float, across: float) -> str:

@@ -32,8 +32,8 @@ ASKS: Mapping[int, Mapping[str, tuple[str, ...]]] = {
     },
     3: {"concealed parts": ("opened up",)},
 }
-"""What each level asks beyond the one before it: part -> the ways of looking that will do. How a part is reached is our reading of
-the clauses; the standard says it in words of access."""
+"""What each level asks beyond the one before it: part -> the ways of looking that will do. How a part is reached is our reading
+of the clauses; the standard says it in words of access."""
 WHEN = {
     1: "every year, at a cleaning, when the same appliance stays and nothing has changed",
     2: "change of fuel, appliance or liner; sale of the house; after a chimney fire, an earthquake or a malfunction",
