@@ -96,7 +96,8 @@ def test_a_page_is_whole_without_a_script(route: str, app: Served, opened: Opene
 
 def test_every_page_is_reached_by_links_from_the_book(app: Served) -> None:
     """By links alone, as anybody without a script would go; a page that only a script leads to is lost to them."""
-    seen, waiting = set(), ["/"]
+    compared = f"/job/{app.there.job}/history?one=3&other=4"  # what the form that compares two revisions asks for
+    seen, waiting = set(), ["/", compared]
     with httpx.Client(base_url=app.home, follow_redirects=True, timeout=60) as client:
         while waiting and len(seen) < 400:
             address = waiting.pop()
