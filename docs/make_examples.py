@@ -20,8 +20,9 @@ from bench.virtual.mason import Mason  # noqa: E402
 from bench.virtual.truth import FlueInPlace, shape_chimney  # noqa: E402
 
 from crownwright.checks.choices import Appliance, CheckChoices, People, StrapChoices  # noqa: E402
-from crownwright.concrete.choices import ConcreteChoices  # noqa: E402
+from crownwright.concrete.choices import METRIC  # noqa: E402
 from crownwright.plan.job import Job  # noqa: E402
+from crownwright.price.choices import More, OldCap, QuoteChoices, QuoteOption  # noqa: E402
 from crownwright.quantity.lengths import Bare, Reading, parse_length, print_length  # noqa: E402
 from crownwright.quantity.units import FOOT, INCH, LBF, MPH, PSF  # noqa: E402
 from crownwright.service.jobfile import write_job  # noqa: E402
@@ -218,7 +219,13 @@ def jobs() -> dict[str, tuple[str, Job]]:
         ),
         "brick-one-flue.toml": (
             "A brick chimney with one flue.",
-            Job("Mill House, east stack", serving(readings(brick, inches), "wood stove"), place="Nether Combe", checks=stove),
+            Job(
+                "Mill House, east stack",
+                serving(readings(brick, inches), "wood stove"),
+                place="Nether Combe",
+                checks=stove,
+                quote=two_ways(),
+            ),
         ),
         "round-flue.toml": (
             "A small stone chimney with a round flue; lengths typed as feet-inches-fraction.",
@@ -255,10 +262,26 @@ def jobs() -> dict[str, tuple[str, Job]]:
                 units="metric",
                 place="Saltness",
                 code_set="england",
-                concrete=ConcreteChoices(bag="25 kg", mortar_bag="25 kg"),
+                concrete=METRIC,
             ),
         ),
     }
+
+
+def two_ways() -> QuoteChoices:
+    """A new cap, or the old one patched, for the customer to choose."""
+    patch = QuoteOption(
+        "Patch the cap",
+        "patch",
+        scope=("Cut out what is loose, patch it with mortar, seal the cracks.",),
+        more=(More("labour mason", "6"), More("mortar 80 lb", "2")),
+    )
+    return QuoteChoices(
+        options=(QuoteOption("Recast the cap", "recast"), patch),
+        old_cap=OldCap(2.5 * INCH, material="mortar"),
+        address=("Mill House", "Ropewalk 7"),
+        phone="555 0117",
+    )
 
 
 def main() -> None:
