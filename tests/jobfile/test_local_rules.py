@@ -41,7 +41,7 @@ def test_a_rule_in_the_job_takes_the_place_of_the_set_s_and_its_document_is_cite
 
 def test_the_checks_sheet_shows_it_with_its_document():
     job, _ = job_with(LINE)
-    rows = calculations(plan_job(job, cut_list=False)).content["findings"]
+    rows = calculations(plan_job(job, cut_list=False)).content["areas"]
     assert any("bylaw 12, 4.2" in str(row) and "four inches" in str(row) for row in rows)
 
 

@@ -63,6 +63,9 @@ def test_every_drawing_of_every_example_fits_its_page_and_is_sound(example):
         assert not sizes or min(sizes) >= 2.7, drawing.name  # mm: under that nobody reads it at arm's length
 
 
+HALF_A_STEP = {"elevation": 0.0064, "stack-faces": 0.0032}  # m: of 1/2 in., of 1/4 in.
+
+
 def test_every_dimension_says_what_its_ends_measure(example):
     """The number written is the number drawn, to the sixteenth it is rounded to (readings excepted: they say what was read)."""
     bare = "in" if example.plan.job.units == "us" else "mm"
@@ -70,7 +73,7 @@ def test_every_dimension_says_what_its_ends_measure(example):
     for drawing in example.drawings:
         if drawing.name in ("readings", "edge") or drawing.name.startswith("pieces"):
             continue
-        rounding = 0.0064 if drawing.name == "elevation" else 0.00081  # half of 1/2 in., half of 1/16 in.
+        rounding = HALF_A_STEP.get(drawing.name, 0.00081)  # half of 1/16 in.
         for shape, metres in drawn_metres(drawing):
             said = parse_length(shape.text.replace(" inside", ""), bare)
             assert isinstance(said, Reading), shape.text
