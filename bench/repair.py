@@ -1,46 +1,28 @@
 """The repair: sheets cut beside published totals, and days of 200 random repairs beside an exact solver.
 
-Run ``python bench/repair.py`` (``--repairs 20 --pieces 20`` for a quick look, ``--write`` to keep docs/bench/repair.md).
+Run ``python -m bench.repair`` (``--repairs 20 --pieces 20`` for a quick look, ``--write`` to keep docs/bench/repair.md).
 Everything is seeded; times are processor time of one process.
 """
 
 from __future__ import annotations
 
 import argparse
-import csv
 import random
 import statistics
 import time
 from pathlib import Path
 
 from ortools.sat.python import cp_model
+from tests.validation.sheet_classes import lot_of, table
 
 from crownwright.repair.nest import nest
-from crownwright.repair.nesting.lot import Lot
 from crownwright.repair.schedule import Found, Link, Step, schedule
 
-DATA = Path(__file__).parent.parent / "tests" / "validation" / "data"
 PAGE = Path(__file__).parent.parent / "docs" / "bench" / "repair.md"
 HOURS = 8.0
 NOTE = """Ten instances a row, each as they lie and turned. The least known totals (Goncalves and Resende 2013, or later
 where better) allow any layout; ours are cut from edge to edge, so that some may be out of reach. A row of 10 to 20 sheets moves
 by 5 to 10 % with one sheet: class 6 of 40 small pieces on large sheets is where ours is furthest off."""
-
-
-def table(name: str) -> list[dict[str, str]]:
-    lines = (DATA / name).read_text("utf-8").splitlines()
-    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
-
-
-def lot_of(row: dict[str, str], *, turns: bool) -> Lot:
-    """One published instance."""
-    sizes = []
-    for text in row["sizes"].split():
-        size, _, count = text.partition("*")
-        wide, _, high = size.partition("x")
-        sizes.append((int(wide), int(high), int(count or 1)))
-    wide, high, demand = zip(*sizes, strict=True)
-    return Lot(wide, high, (turns,) * len(wide), demand, ((int(row["wide"]), int(row["high"])),), (1,), (10**6,))
 
 
 def sheets(pieces: list[int]) -> list[str]:

@@ -8,32 +8,14 @@ more, and are measured in docs/bench/repair.md. No bound of ours may lie above a
 
 from __future__ import annotations
 
-import csv
 import random
-from pathlib import Path
 
 import pytest
+from tests.validation.sheet_classes import lot_of, table
 
 from crownwright.repair.nest import Effort, Nested, nest
-from crownwright.repair.nesting.lot import Lot
 
-DATA = Path(__file__).parent / "data"
 QUICK = Effort(starts=30, rounds=3, layouts=60, nodes=20)
-
-
-def table(name: str) -> list[dict[str, str]]:
-    lines = (DATA / name).read_text("utf-8").splitlines()
-    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
-
-
-def lot_of(row: dict[str, str], *, turns: bool) -> Lot:
-    sizes = []
-    for text in row["sizes"].split():
-        size, _, count = text.partition("*")
-        wide, _, high = size.partition("x")
-        sizes.append((int(wide), int(high), int(count or 1)))
-    wide, high, demand = zip(*sizes, strict=True)
-    return Lot(wide, high, (turns,) * len(wide), demand, ((int(row["wide"]), int(row["high"])),), (1,), (10**6,))
 
 
 def solved(pieces: int, *, turns: bool) -> dict[str, list[Nested]]:
