@@ -42,7 +42,10 @@ READING_SCHEMA: dict[str, Any] = {
 class Table(BaseModel):
     """A table of the job file: only the keys that are known, nothing guessed."""
 
-    model_config = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, frozen=True, arbitrary_types_allowed=True)
+    # built when first read: building each table for itself and then again inside the job would be twice the work
+    model_config = ConfigDict(
+        strict=True, extra="forbid", allow_inf_nan=False, frozen=True, arbitrary_types_allowed=True, defer_build=True
+    )
 
     def typed(self) -> dict[str, Any]:
         """The values that were typed, by key; what was left out keeps the default of the thing it goes into."""
