@@ -67,7 +67,19 @@ _SHOWN = """() => [
   document.querySelector('.reading.here')?.dataset.key ?? '',
   [...document.querySelectorAll('#values .field input, #values input:checked')].map((input) => input.value).filter(Boolean),
 ]"""
-_WAITING = "() => document.querySelectorAll('.outbox li').length"
+_WAITING = """async () => {
+  const asked = (request) => new Promise((done, failed) => {
+    request.onsuccess = () => done(request.result);
+    request.onerror = () => failed(request.error);
+  });
+  const shelved = Object.keys(localStorage).filter((name) => name.startsWith('crownwright-draft'))
+    .flatMap((name) => Object.keys(JSON.parse(localStorage.getItem(name)).of)).filter((key) => key.endsWith(' kept'));
+  const db = await asked(indexedDB.open('crownwright'));
+  const rows = await asked(db.transaction('rows').objectStore('rows').getAll());
+  db.close();
+  return shelved.length + rows.filter((row) => row.state === 'waiting').length;
+}"""
+"""What is on its way into the outbox and what waits in it, by the phone's own store: the list on the page is drawn later."""
 _READY = "() => document.querySelector('.reading.here') || document.getElementById('pad')?.hidden"
 
 
