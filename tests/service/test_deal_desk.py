@@ -25,6 +25,7 @@ from crownwright.service.desk.money_of import money_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.own_way import learn_and_keep, take_own_yield
 from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.desk.revisions_of import history
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.open_job import open_demo
 
@@ -81,6 +82,16 @@ def test_a_deal_from_quote_to_paid(desk: Desk, demo: str) -> None:
     assert ledger_of(desk, [demo]).count("\n") == 4  # heads, an invoice, two receipts
     for row in (quote, agreed, more, first, bill):
         assert issued_paper(desk, row.id)[1].startswith(b"%PDF")
+
+
+def test_who_took_the_signature_stands_in_the_history_and_sent_again_it_moves_nothing_back(desk: Desk, demo: str) -> None:
+    quote, berit = handed(issue_quote(desk, demo, REASONS)), By("Berit", "phone-2")
+    signed = handed(accept_quote(desk, demo, quote.number, "R. Tallow", issue="a1", by=berit))
+    newest = history(desk, demo)[0]
+    assert (newest.who, newest.device, newest.state) == ("Berit", "phone-2", "agreed")
+    set_state(desk, demo, "poured")
+    assert handed(accept_quote(desk, demo, quote.number, "R. Tallow", issue="a1", by=berit)) == signed
+    assert find_job(desk, demo).state == "poured"
 
 
 def test_what_was_sent_stays_whatever_changes_later(desk: Desk, demo: str) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from crownwright.cli.answer import Answer, Section
-from crownwright.cli.book import book_option, with_the_book
+from crownwright.cli.book import book_option, me, with_the_book
 from crownwright.cli.codes import Code
 from crownwright.quantity.problems import Problem
 
@@ -111,7 +111,7 @@ def accept(desk: Desk, args: Namespace) -> Answer:
     """Take a signature."""
     from crownwright.service.desk.agree import accept_quote
 
-    return _handed(desk, args, lambda: accept_quote(desk, args.job, args.quote, args.signed_by, args.on, args.option))
+    return _handed(desk, args, lambda: accept_quote(desk, args.job, args.quote, args.signed_by, args.on, args.option, by=me()))
 
 
 @with_the_book

@@ -21,7 +21,8 @@ from crownwright.quantity.money import Money
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.account import account_of
 from crownwright.service.desk.hand_out import Made, hand_out
-from crownwright.service.desk.keep_work import set_state
+from crownwright.service.desk.keep_work import NOBODY_NAMED, set_state
+from crownwright.service.desk.model import By
 from crownwright.service.desk.money_of import books_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.sheets.papers.deal import acceptance_paper, change_paper, invoice_paper, receipt_paper
@@ -32,9 +33,19 @@ NOT_AGREED = Problem("quote", "no quote of this job was accepted yet", "Have one
 
 
 def accept_quote(
-    desk: Desk, job: str, quote: str, signed_by: str, on: date | None = None, option: str = "", issue: str = ""
+    desk: Desk,
+    job: str,
+    quote: str,
+    signed_by: str,
+    on: date | None = None,
+    option: str = "",
+    issue: str = "",
+    by: By = NOBODY_NAMED,
 ) -> Handed:
-    """Write down that a quote (its number) was signed: which ``option`` (left out, the only one), by whom, on what day."""
+    """Write down that a quote (its number) was signed: which ``option`` (left out, the only one), by whom, on what day.
+
+    The job is agreed from then on; ``by`` is who wrote it down, and from which device.
+    """
     found = next((row for row in _papers(desk, job, "quote") if quote in (row.number, row.id)), None)
     if found is None:
         return (Problem("quote", f"no quote {quote[:40]!r} of this job was handed out", "Choose one of those handed out"),)
@@ -44,7 +55,8 @@ def accept_quote(
     if not option and len(sent.options) > 1:
         names = ", ".join(one.name for one in sent.options)
         return (Problem("option", "the quote has several", f"Name the one that was chosen: {names}"),)
-    if gone and not _is_there(desk, issue):
+    again = _is_there(desk, issue)
+    if gone and not again:
         return (Problem("quote", "a quote of this job was accepted already", "Write a change order for what is to be different"),)
     try:
         deal = accept(sent, option or sent.options[0].name, signed_by, on or desk.clock().date())
@@ -54,8 +66,8 @@ def accept_quote(
         return (deal,)
     row = hand_out(desk, job, found.revision, "acceptance", lambda _: _printed(desk, acceptance_paper(deal), deal),
                    issue=issue, number=lambda _: f"{found.number}-A")  # fmt: skip
-    if isinstance(row, IssuedRow):
-        set_state(desk, job, "agreed")
+    if isinstance(row, IssuedRow) and not again:  # sent again, it does not take a job back that was poured meanwhile
+        set_state(desk, job, "agreed", by)
     return row
 
 

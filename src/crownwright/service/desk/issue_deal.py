@@ -11,6 +11,8 @@ from crownwright.quantity.problems import Problem
 from crownwright.service.desk.account import account_of
 from crownwright.service.desk.agree import accept_quote, send_invoice
 from crownwright.service.desk.hand_out import Made, hand_out
+from crownwright.service.desk.keep_work import NOBODY_NAMED
+from crownwright.service.desk.model import By
 from crownwright.service.desk.money_of import books_of, draft_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.photos_for_papers import photos_for_papers
@@ -44,11 +46,18 @@ def issue_quote(desk: Desk, job: str, reasons: Iterable[Reason] = (), issue: str
 
 
 def issue_invoice(
-    desk: Desk, job: str, quote: str, signed_by: str, signed: date, option: str = "", issue: str = ""
+    desk: Desk,
+    job: str,
+    quote: str,
+    signed_by: str,
+    signed: date,
+    option: str = "",
+    issue: str = "",
+    by: By = NOBODY_NAMED,
 ) -> IssuedRow | tuple[Problem, ...]:
     """Hand out the invoice of a quote (its id or number) that the customer signed; an acceptance is not asked for twice."""
     if account_of(desk, job).accepted is None:
-        taken = accept_quote(desk, job, quote, signed_by, signed, option)
+        taken = accept_quote(desk, job, quote, signed_by, signed, option, by=by)
         if isinstance(taken, tuple):
             return taken
     return send_invoice(desk, job, issue=issue)

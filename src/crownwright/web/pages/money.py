@@ -17,7 +17,7 @@ from crownwright.service.desk.account import Account, account_of
 from crownwright.service.desk.agree import Handed, accept_quote, order_change, send_invoice, take_money
 from crownwright.service.desk.issue_deal import issue_quote
 from crownwright.service.desk.issue_paper import issued_papers
-from crownwright.service.desk.model import JobRow
+from crownwright.service.desk.model import By, JobRow
 from crownwright.service.desk.money_of import Priced, draft_of, forget_prices, keep_firm, keep_prices, money_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.plan_of import plan_of
@@ -148,7 +148,7 @@ def send_quote(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: 
 
 
 @router.post("/job/{job}/money/{step}")
-def next_step(request: Request, desk: TheDesk, job: TheJob, step: str, posted: Posting) -> Response:
+def next_step(request: Request, desk: TheDesk, by: Asker, job: TheJob, step: str, posted: Posting) -> Response:
     """A quote signed, a change ordered, an invoice sent, money taken: each a paper under its own number."""
     if step == "prices":
         return _take_prices(request, desk, job, posted)
@@ -156,7 +156,7 @@ def next_step(request: Request, desk: TheDesk, job: TheJob, step: str, posted: P
     if step not in steps:
         raise HTTPException(404, "There is no such step")
     try:
-        row = steps[step](desk, job.id, posted)
+        row = steps[step](desk, by, job.id, posted)
     except ValueError:
         row = (Problem("day", "that is not a day", "Write it like 2026-05-03"),)
     if isinstance(row, tuple):
@@ -164,23 +164,23 @@ def next_step(request: Request, desk: TheDesk, job: TheJob, step: str, posted: P
     return go(f"/job/{job.id}/money", f"{row.kind.capitalize()} kept as {row.number}")
 
 
-def _accept(desk: Desk, job: str, posted: Posted) -> Handed:
+def _accept(desk: Desk, by: By, job: str, posted: Posted) -> Handed:
     signed = date.fromisoformat(posted.text("on"))
     return accept_quote(
-        desk, job, posted.text("quote"), posted.text("signed_by"), signed, posted.text("option"), posted.text("id")
+        desk, job, posted.text("quote"), posted.text("signed_by"), signed, posted.text("option"), posted.text("id"), by
     )
 
 
-def _change(desk: Desk, job: str, posted: Posted) -> Handed:
+def _change(desk: Desk, _by: By, job: str, posted: Posted) -> Handed:
     more = (More(posted.text("key"), posted.text("amount")),) if posted.text("key") else ()
     return order_change(desk, job, more, posted.text("why"), posted.text("signed_by"), issue=posted.text("id"))
 
 
-def _invoice(desk: Desk, job: str, posted: Posted) -> Handed:
+def _invoice(desk: Desk, _by: By, job: str, posted: Posted) -> Handed:
     return send_invoice(desk, job, issue=posted.text("id"))
 
 
-def _receipt(desk: Desk, job: str, posted: Posted) -> Handed:
+def _receipt(desk: Desk, _by: By, job: str, posted: Posted) -> Handed:
     return take_money(desk, job, posted.text("amount"), how=posted.text("how"), issue=posted.text("id"))
 
 
