@@ -3,7 +3,7 @@
 
 python3 tasks.py app      open the job book in a browser, with a sample job in it
 python3 tasks.py demo     plan a demo chimney: papers and drawings into out/demo, a summary on the screen
-python3 tasks.py test     style, types, import contracts and every test (what CI runs)
+python3 tasks.py test     style, types, import contracts, advisories and every test (what CI runs)
 python3 tasks.py quick    the tests alone, no set-up of system packages
 python3 tasks.py format   put the code into the house's format
 python3 tasks.py bench    every benchmark into docs/bench (takes a while)
@@ -72,12 +72,13 @@ def quick() -> None:
 
 
 def test() -> None:
-    """Check style, types and import contracts, then run every test."""
+    """Check style, types, import contracts and the pinned dependencies, then run every test."""
     set_up("requirements-dev.lock")
     run(BIN / "ruff", "check", ".")
     run(BIN / "ruff", "format", "--check", ".")
     run(BIN / "mypy")
     run(BIN / "lint-imports")
+    run(PYTHON, "-m", "tests.audit", "requirements.lock", "requirements-dev.lock")
     with postgres() as server:
         run(PYTHON, "-m", "pytest", "-n", "2", env={**server, **browser()})
 
