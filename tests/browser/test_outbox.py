@@ -127,3 +127,22 @@ def test_without_a_database_of_its_own_the_browser_keeps_readings_all_the_same(b
         page.evaluate("dispatchEvent(new Event('online'))")
         expect(page.locator("#outbox")).to_be_hidden()
     assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"
+
+
+@pytest.mark.parametrize("address", ["/", "/job/roof", "/job/roof/history"])
+def test_what_waits_is_told_on_every_page_and_goes_from_there(browser: Browser, empty: Served, address: str) -> None:
+    begin_job(empty.desk, By("E. Marr"), "roof", "Roof")
+    with phone(browser, empty.home, service_workers="block") as context:
+        context.route("**/entries", lambda route: route.abort("internetdisconnected"))
+        page = context.new_page()
+        page.goto("/job/roof/up-top")
+        read(page, "4", "5")
+        expect(page.locator("#outbox")).to_contain_text("1 entry waits")
+        page.goto(address)
+        expect(page.locator("#outbox")).to_contain_text("1 entry waits")
+        assert page.locator("#outbox a").count() == (address == "/"), "in the book it is told that it belongs to a job"
+        assert page.locator("#outbox").evaluate("slip => slip.scrollWidth <= slip.clientWidth")
+        context.unroute("**/entries")
+        page.evaluate("dispatchEvent(new Event('online'))")
+        expect(page.locator("#outbox")).to_be_hidden()
+    assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"

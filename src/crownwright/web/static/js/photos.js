@@ -1,6 +1,5 @@
 // Photos are kept on this phone first and sent when the book answers.
 import * as outbox from "./outbox.js";
-import "./slip.js";
 
 const MOST = 40e6;
 const form = document.getElementById("camera");

@@ -1,5 +1,8 @@
-// The slip that says what waits on this phone, what the book refused, and what met another device's reading.
+// The slip that says what waits on this phone, what the book refused, and what met another device's reading. It is on every page,
+// and what waits is sent from every page.
 import * as outbox from "./outbox.js";
+
+const here = document.querySelector('meta[name="job"]')?.content;
 
 function made(kind, text = "", more = {}) {
   const one = document.createElement(kind);
@@ -27,7 +30,8 @@ function line(row) {
   const item = made("li");
   item.dataset.state = row.state;
   item.append(made("strong", row.says || "A change"));
-  if (row.state === "waiting") item.append(made("span", " waits"));
+  if (row.job !== here) item.append(" ", made("a", "in another job", { href: `/job/${row.job}`, className: "go" }));
+  if (row.state === "waiting") item.append(" waits");
   if (row.state === "refused") {
     item.append(made("p", `Not taken: ${row.why}`));
     item.append(button("Send it again", () => outbox.again(row)), button("Take it off", () => outbox.forget(row.n)));

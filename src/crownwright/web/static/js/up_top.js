@@ -1,6 +1,5 @@
 // One reading after another: asked by name, typed on our own keypad, kept on this phone first. It goes on without a network.
 import * as outbox from "./outbox.js";
-import "./slip.js";
 import { Keypad } from "./keypad.js";
 import { changeOf, passed, Readings, removalOf, valuesOf } from "./readings.js";
 import { markStep, pointed } from "./sketch.js";
