@@ -34,7 +34,7 @@ DESK = (1280, 800)
 def served(desk: Desk, owner: str = "E. Marr") -> Iterator[str]:
     """The app on an open book, answering in a thread of its own; gives its address."""
     port = free_port()
-    app = build_app(desk, owner=owner, port=port)
+    app = build_app(desk, owner=owner)
     config = uvicorn.Config(app, host="127.0.0.1", port=port, log_level="warning", ws="none", lifespan="off")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)

@@ -7,8 +7,10 @@ import os
 import signal
 import socket
 import sqlite3
+import ssl
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -76,6 +78,34 @@ def test_with_lan_it_shows_a_code_and_a_picture_and_no_stranger_gets_past_the_do
         told = app.stdout.readline()
         assert "code" in told or "no address" in told
         assert "Weir Cottage" in got(home), "the desk needs no code"
+
+
+@pytest.mark.slow
+def test_with_https_phones_speak_it_by_an_authority_they_can_be_given_and_the_desk_is_on_loopback(tmp_path: Path) -> None:
+    env = {"XDG_DATA_HOME": str(tmp_path), "LOCALAPPDATA": str(tmp_path), "HOME": str(tmp_path)}
+    with opened("--book", str(tmp_path / "jobs.book"), "--lan", "--https", env=env) as (app, home):
+        assert app.stdout is not None
+        told = app.stdout.readline()
+        if "no address" in told:
+            pytest.skip("this machine is on no network")
+        assert "Weir Cottage" in got(home), "the desk asks as before"
+        outside = told.partition("network: ")[2].partition(" or ")[0].partition(",")[0]
+        assert outside.startswith("https://")
+        strange = ssl.create_default_context()
+        with pytest.raises(urllib.error.URLError, match="verify failed"):
+            urllib.request.urlopen(outside, timeout=20, context=strange)
+        given = urllib.request.urlopen(f"{outside}/pair/authority.crt", timeout=20, context=ssl._create_unverified_context())
+        strange.load_verify_locations(cadata=given.read())
+        with urllib.request.urlopen(f"{outside}/pair", timeout=20, context=strange) as page:
+            assert page.status == 200
+        app.send_signal(signal.SIGINT)
+        assert app.wait(20) == Code.DONE
+
+
+def test_https_without_phones_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, answer = said(capsys, "--book", str(tmp_path / "jobs.book"), "--https")
+    assert code == Code.ASKED_WRONG
+    assert "--lan" in answer["next"]
 
 
 def said(capsys: pytest.CaptureFixture[str], *options: str) -> tuple[int, dict[str, str]]:

@@ -19,7 +19,7 @@ LAN = "http://192.0.2.10:8470"
 @pytest.fixture
 def phone(desk: Desk) -> Iterator[TestClient]:
     """Somebody on the network, not let in."""
-    app = build_app(desk, lan=True, hosts=("192.0.2.10",), owner="E. Marr", port=8470)
+    app = build_app(desk, lan=True, hosts=("192.0.2.10",), owner="E. Marr", homes=("http://192.0.2.10:8470",))
     with TestClient(app, LAN, client=("192.0.2.77", 40000), follow_redirects=False) as client:
         yield client
 
@@ -193,7 +193,7 @@ def test_wrong_codes_are_told_and_soon_nobody_may_try(phone: TestClient, desk: D
 
 
 def test_the_desk_shows_the_code_and_its_picture(desk: Desk) -> None:
-    app = build_app(desk, lan=True, hosts=("192.0.2.10",), port=8470)
+    app = build_app(desk, lan=True, hosts=("192.0.2.10",), homes=("http://192.0.2.10:8470",))
     with TestClient(app, HOME, client=("127.0.0.1", 1)) as here:
         page = here.post("/devices/code", data={"form_token": token(here)}).text
         held = desk.pairing.held()

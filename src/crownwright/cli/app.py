@@ -6,7 +6,8 @@ import os
 import sys
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Callable, Iterator
-from contextlib import suppress
+from contextlib import ExitStack, suppress
+from socket import socket
 from typing import TYPE_CHECKING
 
 from crownwright.cli.answer import Answer
@@ -14,6 +15,7 @@ from crownwright.cli.codes import Code
 
 if TYPE_CHECKING:
     from crownwright.service.desk.open_desk import Desk
+    from crownwright.web.own_authority import Papers
 
 Adder = Callable[..., ArgumentParser]
 MOST_PLANNERS = 4
@@ -30,6 +32,9 @@ def add_commands(command: Adder) -> None:
     )
     sub.add_argument("--port", metavar="N", type=_port, default=0, help="port to listen on; left out, a free one from 8470 up")
     sub.add_argument("--lan", action="store_true", help="let phones on the same network in, each by a code")
+    sub.add_argument(
+        "--https", action="store_true", help="with --lan: speak HTTPS with phones, by an authority of this machine's own"
+    )
     sub.add_argument("--no-open", action="store_true", help="do not open a browser")
 
 
@@ -46,55 +51,70 @@ def app(args: Namespace) -> Answer:
     calm()
     from crownwright.service.desk.model import BookError
     from crownwright.service.desk.open_desk import open_desk
-    from crownwright.web.serve import PortError, listen
+    from crownwright.web.serve import PortError
 
-    try:
-        sock = listen(args.lan, args.port)
-    except PortError as error:
-        return Answer(Code.ASKED_WRONG, error.what + ".", next=_small(error.remedy))
-    try:
-        desk = open_desk(args.book, planners=max(1, min((os.cpu_count() or 2) - 1, MOST_PLANNERS)))
-    except BookError as error:
-        sock.close()
-        return Answer(Code.NOT_WRITTEN, error.what + ".", next=_small(error.remedy))
-    try:
-        return _served(desk, sock.getsockname()[1], args, lambda asgi, ready: serve_it(asgi, sock, ready))
-    finally:
-        sock.close()
-        desk.close()
-
-
-def serve_it(asgi: object, sock: object, ready: Callable[[], None]) -> None:
-    """Serve; apart, so that what is loaded for it is loaded late."""
-    from crownwright.web.serve import serve
-
-    serve(asgi, sock, ready)  # type: ignore[arg-type]
+    if args.https and not args.lan:
+        return Answer(
+            Code.ASKED_WRONG, "HTTPS is for phones: on this machine nothing leaves it.", next="add --lan, or leave --https out"
+        )
+    with ExitStack() as closing:
+        try:
+            sockets = _sockets(args, closing)
+            desk = open_desk(args.book, planners=max(1, min((os.cpu_count() or 2) - 1, MOST_PLANNERS)))
+        except PortError as error:
+            return Answer(Code.ASKED_WRONG, error.what + ".", next=_small(error.remedy))
+        except BookError as error:
+            return Answer(Code.NOT_WRITTEN, error.what + ".", next=_small(error.remedy))
+        closing.callback(desk.close)
+        try:
+            return _served(desk, sockets, args)
+        except OSError as error:
+            what = f"The certificate cannot be kept in {error.filename or 'your data folder'}: {error.strerror or error}."
+            return Answer(Code.NOT_WRITTEN, what, next="make room there, or leave --https out")
 
 
-def _served(desk: Desk, port: int, args: Namespace, serving: Callable[[object, Callable[[], None]], None]) -> Answer:
+def _sockets(args: Namespace, closing: ExitStack) -> list[socket]:
+    """Where the desk asks and, where phones get HTTPS, where they do."""
+    from crownwright.web.serve import listen
+
+    first = closing.enter_context(listen(args.lan and not args.https, args.port))
+    return [first, closing.enter_context(listen(lan=True))] if args.https else [first]
+
+
+def _served(desk: Desk, sockets: list[socket], args: Namespace) -> Answer:
     from crownwright.service.desk.model import BookError, By
+    from crownwright.service.desk.open_desk import data_folder
     from crownwright.service.desk.sample import lay_in_sample
     from crownwright.web.app import build_app, user_name
-    from crownwright.web.serve import own_addresses, own_names
+    from crownwright.web.serve import own_addresses, own_names, serve
 
     with suppress(BookError):  # one that may only be read is still shown
         lay_in_sample(desk, By(user_name()))
-    addresses = own_addresses() if args.lan else ()
-    asgi = build_app(desk, lan=args.lan, hosts=(*addresses, *own_names()) if args.lan else (), port=port)
-    home = f"http://localhost:{port}/"
+    hosts = (*own_addresses(), *own_names()) if args.lan else ()
+    papers = None
+    if args.https:
+        from crownwright.web.own_authority import papers_in
+
+        papers = papers_in(data_folder() / "door", hosts, desk.clock())
+        hosts = tuple(host for host in papers.hosts if host in hosts)
+    port = sockets[-1].getsockname()[1]
+    homes = tuple(f"{'https' if papers else 'http'}://{host}:{port}" for host in hosts)
+    asgi = build_app(desk, lan=args.lan, hosts=hosts, homes=homes, papers=papers)
+    home = f"http://localhost:{sockets[0].getsockname()[1]}/"
 
     def ready() -> None:
-        for line in _opening(desk, home, tuple(f"http://{address}:{port}" for address in addresses), args.lan):
+        for line in _opening(desk, home, homes, args.lan, papers):
             print(line, file=sys.stderr if args.json else sys.stdout, flush=True)
         if not args.no_open:
             _open(home)
 
-    serving(asgi, ready)
+    serve(asgi, sockets[0], ready, door=None if papers is None else (sockets[-1], papers))
     return Answer(Code.DONE, "The book is closed.", next="crownwright app opens it again", data={"book": desk.book.address})
 
 
-def _opening(desk: Desk, home: str, addresses: tuple[str, ...], lan: bool) -> Iterator[str]:
+def _opening(desk: Desk, home: str, homes: tuple[str, ...], lan: bool, papers: Papers | None) -> Iterator[str]:
     yield f"The book {desk.book.address} is open at {home}"
+    addresses = [one for one in homes if one.rpartition(":")[0][-1].isdecimal()]
     if lan and not addresses:
         yield "This machine has no address on a network: no phone can reach it."
     elif lan:
@@ -103,7 +123,11 @@ def _opening(desk: Desk, home: str, addresses: tuple[str, ...], lan: bool) -> It
         code = begin_pairing(desk)
         yield f"Phones on this network: {' or '.join(addresses)}, code {code.code[:4]} {code.code[4:]} (ten minutes, one phone)"
         yield qr_text(f"{addresses[0]}/pair?code={code.code}")
-        yield "Another code, and the list of phones: under Phones. On a network that others use, they can read along."
+        yield "Another code, and the list of phones: under Phones."
+        if papers is None:
+            yield "On a network that others use, they can read along; with --https they cannot."
+        else:
+            yield f"A phone warns until it trusts this machine's authority, SHA-256 {papers.fingerprint}"
     yield "Ctrl-C closes it."
 
 

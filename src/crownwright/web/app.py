@@ -18,6 +18,7 @@ from crownwright.service.desk.model import BookError, StaleError
 from crownwright.service.desk.open_desk import Desk
 from crownwright.web.forms import read_posted
 from crownwright.web.guard import Guard
+from crownwright.web.own_authority import Papers
 from crownwright.web.page import STATIC, version
 from crownwright.web.pages import (
     about,
@@ -74,7 +75,20 @@ PAGES = (
 """Every page module, in the order of a job; its ``SHEETS`` stand in the list of sheets in this order."""
 
 
-def build_app(desk: Desk, *, lan: bool = False, hosts: Collection[str] = (), owner: str = "", port: int = 0) -> FastAPI:
+PATIENCE = 0.3
+"""Seconds a page waits for what takes long, before it says what it works on."""
+
+
+def build_app(
+    desk: Desk,
+    *,
+    lan: bool = False,
+    hosts: Collection[str] = (),
+    owner: str = "",
+    homes: Collection[str] = (),
+    papers: Papers | None = None,
+    patience: float = PATIENCE,
+) -> FastAPI:
     """Lay out the app on an open book.
 
     Args:
@@ -82,7 +96,9 @@ def build_app(desk: Desk, *, lan: bool = False, hosts: Collection[str] = (), own
         lan: whether phones that were let in may come from the network.
         hosts: names and addresses this machine is asked by, beside localhost.
         owner: who works at the desk, for the record of changes; left out, this user.
-        port: where it will listen, for the address shown to phones.
+        homes: the addresses to show to phones, the likeliest first.
+        papers: what it shows at its door, where it speaks HTTPS with phones.
+        patience: seconds a page waits for what takes long, before it says what it works on and asks again by itself.
     """
     app = FastAPI(
         title="Crownwright",
@@ -92,7 +108,8 @@ def build_app(desk: Desk, *, lan: bool = False, hosts: Collection[str] = (), own
         dependencies=[Depends(read_posted)],
         telemetry={"tracing": False, "metrics": False, "logs": False, "auto_configure": False},
     )
-    app.state.desk, app.state.lan, app.state.hosts, app.state.port = desk, lan, tuple(hosts), port
+    app.state.desk, app.state.lan, app.state.homes, app.state.papers = desk, lan, tuple(homes), papers
+    app.state.patience = patience
     app.state.owner = owner = owner or user_name()
     app.state.sheets = tuple(sheet for module in PAGES for sheet in getattr(module, "SHEETS", ()))
     app.state.outside = tuple(route.path for module in PAGES for route in module.router.routes if isinstance(route, APIRoute))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import signal
 import socket
+import ssl
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -13,6 +14,8 @@ from types import FrameType
 
 import uvicorn
 from starlette.types import ASGIApp
+
+from crownwright.web.own_authority import Papers
 
 FIRST_PORT = 8470
 TRIED = 10  # ports in a row, where none was asked for
@@ -78,8 +81,26 @@ def own_names() -> tuple[str, ...]:
     return (name, name if name.endswith(".local") else f"{name.split('.')[0]}.local")
 
 
-def serve(app: ASGIApp, sock: socket.socket, ready: Callable[[], None]) -> None:
-    """Serve until Ctrl-C or a polite signal; answers under way are finished first. ``ready`` is called once it answers."""
+def serve(app: ASGIApp, sock: socket.socket, ready: Callable[[], None], door: tuple[socket.socket, Papers] | None = None) -> None:
+    """Serve until Ctrl-C or a polite signal; answers under way are finished first. ``ready`` is called once it answers.
+
+    ``door`` is a second socket, for the network, where HTTPS is spoken with those papers.
+    """
+    here = _Server(_settings(app), ready)
+    if door is None:
+        here.run(sockets=[sock])
+        return
+    outside = _Server(_settings(app, door[1]), lambda: None)
+    answering = threading.Thread(target=outside.run, kwargs={"sockets": [door[0]]}, name="network")
+    answering.start()
+    try:
+        here.run(sockets=[sock])
+    finally:
+        outside.should_exit = True
+        answering.join()
+
+
+def _settings(app: ASGIApp, papers: Papers | None = None) -> uvicorn.Config:
     settings = uvicorn.Config(
         app,
         http="h11",
@@ -93,8 +114,13 @@ def serve(app: ASGIApp, sock: socket.socket, ready: Callable[[], None]) -> None:
         server_header=False,
         timeout_keep_alive=30,
         timeout_graceful_shutdown=10,
+        ssl_certfile=papers.certificate if papers else None,
+        ssl_keyfile=papers.key if papers else None,
     )
-    _Server(settings, ready).run(sockets=[sock])
+    settings.load()
+    if settings.ssl is not None:
+        settings.ssl.minimum_version = ssl.TLSVersion.TLSv1_2
+    return settings
 
 
 class _Server(uvicorn.Server):

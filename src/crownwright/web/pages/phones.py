@@ -21,10 +21,10 @@ SHEET = "Let this phone in"
 @router.get("/devices")
 def show(request: Request, desk: TheDesk, by: Asker) -> Response:
     """List the phones; at the desk, the code that holds just now with its picture."""
-    state, held = request.app.state, desk.pairing.held() if by.device == "desk" else None
-    homes = [f"http://{host}:{state.port}" for host in state.hosts]
+    homes, held = request.app.state.homes, desk.pairing.held() if by.device == "desk" else None
     qr = f"data:image/svg+xml;base64,{b64encode(qr_svg(f'{homes[0]}/pair?code={held.code}')).decode()}" if held and homes else ""
-    return page(request, "phones.html", sheet="Phones", devices=list_devices(desk), held=held, homes=homes, qr=qr)
+    papers = request.app.state.papers
+    return page(request, "phones.html", sheet="Phones", devices=list_devices(desk), held=held, homes=homes, qr=qr, papers=papers)
 
 
 @router.post("/devices/code", dependencies=[Depends(only_desk)])
@@ -50,7 +50,20 @@ def shut_out(desk: TheDesk, by: Asker, device: str) -> Response:
 def ask(request: Request, by: Asker, code: str = "") -> Response:
     """Ask for the code, filled in where the picture brought it; it is used only once the button is pressed."""
     already = by.who if by.device != "nobody" else ""
-    return page(request, "pair.html", sheet=SHEET, already=already, code=code[:20], name=_kind(request), fault=None)
+    papers = request.app.state.papers
+    return page(
+        request, "pair.html", sheet=SHEET, already=already, code=code[:20], name=_kind(request), fault=None, papers=papers
+    )
+
+
+@router.get("/pair/authority.crt")
+def authority(request: Request) -> Response:
+    """The certificate of this machine's own authority (DER), for a phone to trust."""
+    papers = request.app.state.papers
+    if papers is None:
+        raise HTTPException(404, "This machine has no authority of its own: it is started with --https for that")
+    name = {"content-disposition": 'attachment; filename="crownwright-authority.crt"'}
+    return Response(papers.authority, media_type="application/x-x509-ca-cert", headers=name)
 
 
 @router.post("/pair")
@@ -62,7 +75,7 @@ def pair(request: Request, desk: TheDesk, by: Asker, posted: Posting) -> Respons
     if isinstance(paired, Problem):
         status = 429 if "too many" in paired.what else 422
         code, name = posted.text("code")[:40], posted.text("name")[:120]
-        return page(request, "pair.html", sheet=SHEET, status=status, already="", code=code, name=name, fault=paired)
+        return page(request, "pair.html", sheet=SHEET, status=status, already="", code=code, name=name, fault=paired, papers=None)
     answer = go("/", f"{paired.device.name} is let in")
     answer.headers.append("set-cookie", cookie(DEVICE, paired.token, secure=request.url.scheme == "https"))
     return answer
