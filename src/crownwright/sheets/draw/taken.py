@@ -14,6 +14,7 @@ Choice = TypeVar("Choice")
 _WORD_COST = 25.0  # for each mm2 of another text covered
 _LINE_COST = 1.0  # for each mm of a line covered
 _WAIT_COST = 0.15  # for each place passed over: the first choices look best
+_LEGIBLE = 1.2  # mm2 of other texts that a label may cover at most and both still be read
 
 
 class Taken:
@@ -41,28 +42,46 @@ class Taken:
 
         Raises ValueError when there are no places.
         """
-        best: tuple[float, Sequence[Point], Choice] | None = None
+        _, corners, choice = self._least(places)
+        self.text(corners)
+        return choice
+
+    def legible(self, places: Iterable[tuple[Sequence[Point], Choice]]) -> Choice | None:
+        """Return the best choice as `best` does; None, and no room is taken, where even that would hide another text.
+
+        Raises ValueError when there are no places.
+        """
+        words, corners, choice = self._least(places)
+        if words > _LEGIBLE:
+            return None
+        self.text(corners)
+        return choice
+
+    def _least(self, places: Iterable[tuple[Sequence[Point], Choice]]) -> tuple[float, Sequence[Point], Choice]:
+        """The best of some places: mm2 of other texts it covers, its room, and the choice."""
+        best: tuple[float, tuple[float, Sequence[Point], Choice]] | None = None
         for i, (corners, choice) in enumerate(places):
-            covered = self._cost(corners)
-            if best is None or covered + i * _WAIT_COST < best[0]:
-                best = covered + i * _WAIT_COST, corners, choice
-            if covered == 0.0:
+            words, lines = self._covered(corners)
+            cost = _WORD_COST * words + _LINE_COST * lines + i * _WAIT_COST
+            if best is None or cost < best[0]:
+                best = cost, (words, corners, choice)
+            if words == lines == 0.0:
                 break  # whatever comes later has waited longer
         if best is None:
             raise ValueError("no place was offered")
-        self.text(best[1])
-        return best[2]
+        return best[1]
 
-    def _cost(self, corners: Sequence[Point]) -> float:
+    def _covered(self, corners: Sequence[Point]) -> tuple[float, float]:
+        """What a room covers: mm2 of texts, mm of lines."""
         around = box_of(corners)
         texts = [text for text, box in zip(self._texts, self._text_boxes, strict=True) if _meet(box, around)]
         lines = [line for line, box in zip(self._lines, self._line_boxes, strict=True) if _meet(box, around)]
         if not texts and not lines:
-            return 0.0
+            return 0.0, 0.0
         room = shapely.Polygon(corners)
         covered = shapely.area(shapely.intersection(texts, room)).sum() if texts else 0.0
         crossed = shapely.length(shapely.intersection(lines, room)).sum() if lines else 0.0
-        return _WORD_COST * float(covered) + _LINE_COST * float(crossed)
+        return float(covered), float(crossed)
 
 
 def _meet(a: Box, b: Box) -> bool:

@@ -8,10 +8,10 @@ from itertools import pairwise
 from crownwright.plan.job import Units
 from crownwright.sheets import fonts
 from crownwright.sheets.draw import plane
-from crownwright.sheets.draw.layers import READING, STONE, WANTED
+from crownwright.sheets.draw.layers import READING, STONE
 from crownwright.sheets.draw.shapes import Dimension, Line, Point, Shape, Symbol, Text
 from crownwright.sheets.draw.taken import Taken
-from crownwright.sheets.drawings.say import length
+from crownwright.sheets.drawings.say import length, place_says, typed_or
 from crownwright.sheets.drawings.top import place_of, point, points_of, ring
 from crownwright.survey.model import CheckedReading, Survey
 from crownwright.survey.names import side_names
@@ -21,6 +21,7 @@ from crownwright.survey.readings import Drop, Offset, QuickReadings, Readings, T
 LABEL = 3.1  # mm, em of a reading
 SIDE_OFF = 15.0  # mm, from a side's string to its dimension line
 MOST_LABELS = 160  # readings on lines, offsets and drops; what goes beyond is drawn without its number
+CROSS = 2.6  # mm, where a drop was read
 CORNER = 8.0  # mm, from a corner out to its letter
 
 
@@ -32,6 +33,7 @@ class Labels:
         self.named = points_of(survey)
         self.taken = Taken()
         self.left = MOST_LABELS
+        self.listed: list[str] = []  # readings that found no place on the plan: told beside it
         self.readings = survey.readings if isinstance(survey.readings, Readings) else None
         self.middle = point(survey.corners.mean(axis=0))
         for flue in survey.flues:
@@ -87,7 +89,7 @@ class Labels:
         if isinstance(quick, QuickReadings):
             a, b, c = (point(xy) for xy in self.survey.corners[:3])
             for start, end, read in ((a, b, quick.length), (b, c, quick.width)):
-                text = read.typed or length(read.metres, self.units)
+                text = typed_or(read, self.units)
                 yield Dimension(start, end, -SIDE_OFF, f"{text} over the lumps", size=3.6, layer=READING)
 
     def side(self, tape: Tape, check: CheckedReading | None) -> Iterator[Shape]:
@@ -96,7 +98,19 @@ class Labels:
         if plane.dot(plane.left(plane.minus(end, start)), plane.minus(self.middle, start)) < 0:
             start, end = end, start  # so that the outside is always to the right
         text = self.reads(tape, check)
+        self.take_dimension(start, end, text)
         yield Dimension(start, end, -SIDE_OFF, text, size=3.6, bold=self.suspect(check), layer=READING)
+
+    def take_dimension(self, start: Point, end: Point, text: str) -> None:
+        """Keep labels off a side's dimension: its line and the text on it, outside the stone (to the right)."""
+        a, b = self.mm(start), self.mm(end)
+        run = plane.unit(plane.minus(b, a))
+        off = plane.left(run)
+        first, last = plane.plus(a, off, -SIDE_OFF), plane.plus(b, off, -SIDE_OFF)
+        wide = max(fonts.width(line, 3.6, True) for line in text.split("\n"))
+        middle = plane.plus(first, run, plane.length(plane.minus(last, first)) / 2)
+        self.taken.line(first, last)
+        self.taken.text(plane.block(middle, wide + 1.0, 2 * 3.6 * fonts.CAP_HEIGHT + 2.0, plane.readable(plane.turn_of(run))))
 
     def suspect(self, check: CheckedReading | None) -> bool:
         """Whether this reading is one that does not close."""
@@ -104,7 +118,7 @@ class Labels:
 
     def reads(self, tape: Tape, check: CheckedReading | None) -> str:
         """The reading as typed, a question mark where it is suspect, and its residual on the next line."""
-        typed = tape.reads.typed or length(tape.reads.metres, self.units)
+        typed = typed_or(tape.reads, self.units)
         mark = " ?" if self.suspect(check) else ""
         return f"{typed}{mark}" + (f"\n{self.residual(check)}" if check is not None else "")
 
@@ -145,8 +159,11 @@ class Labels:
         if not spots:
             middle = plane.plus(a, run, span / 2)
             spots = [(plane.block(middle, wide, high, turn), middle)]
-        spot = self.taken.best(spots)
-        yield Text(self.metres(spot), text, LABEL, "middle", 0.5, turn, bold, clear=True, layer=READING)
+        spot = self.taken.legible(spots)
+        if spot is None:
+            self.listed.append(f"{tape.start} to {tape.end} {text}")
+        else:
+            yield Text(self.metres(spot), text, LABEL, "middle", 0.5, turn, bold, clear=True, layer=READING)
 
     def metres(self, point: Point) -> Point:
         """Place in the drawing of a place on paper."""
@@ -177,22 +194,27 @@ class Labels:
                     middle = plane.plus(plane.plus(self.mm(face), out, reach + abs(out[0]) * wide / 2), plane.left(out), slide)
                     yield plane.block(middle, wide, high, 0.0), middle
 
-        spot = self.taken.best(places())
-        yield Text(self.metres(spot), text, LABEL, "middle", 0.5, clear=True, layer=READING)
+        spot = self.taken.legible(places())
+        if spot is None:
+            self.listed.append(f"{offset.side} at {typed_or(offset.along, self.units)} {text}")
+        else:
+            yield Text(self.metres(spot), text, LABEL, "middle", 0.5, clear=True, layer=READING)
 
     def drops(self) -> Iterator[Shape]:
         """Drops: a small cross and how far below the string."""
-        for drop in self.readings.drops if self.readings else ():
-            spot = place_of(self.survey, drop.place)
-            if spot is not None:
-                yield Symbol("cross", spot, size=2.6, layer=READING)
-                yield from self.drop_label(drop, spot)
+        drops = self.readings.drops if self.readings else ()
+        placed = [(drop, spot) for drop in drops if (spot := place_of(self.survey, drop.place)) is not None]
+        for _, spot in placed:
+            self.taken.text(plane.block(self.mm(spot), CROSS, CROSS, 0.0))
+            yield Symbol("cross", spot, size=CROSS, layer=READING)
+        for drop, spot in placed:
+            yield from self.drop_label(drop, spot)
 
     def drop_label(self, drop: Drop, spot: Point) -> Iterator[Shape]:
         """A drop's reading beside its cross, with an arrow that tells below from above."""
         if not self.room_for_one():
             return
-        typed = (drop.below.typed or length(drop.below.metres, self.units)).lstrip("+-")
+        typed = typed_or(drop.below, self.units).lstrip("+-")
         word = {"highest": " highest", "lowest edge": " lowest"}.get(drop.extreme or "", "")
         text = ("↓" if drop.below.metres >= 0 else "↑") + typed + word
         wide, high = fonts.width(text, LABEL) + 0.8, LABEL * fonts.CAP_HEIGHT + 0.8
@@ -201,44 +223,14 @@ class Labels:
 
         def places() -> Iterator[tuple[tuple[Point, ...], Point]]:
             first = plane.turn_of(inward)
-            for reach in (3.0, 4.5):
+            for reach in (3.0, 4.5, 6.5):
                 for turn in (first, first + 45, first - 45, first + 90, first - 90, first + 135, first - 135, first + 180):
                     way = plane.toward(turn)
                     at = plane.plus(plane.plus(middle, way, reach), (way[0] * wide / 2, way[1] * high / 2))
                     yield plane.block(at, wide, high, 0.0), at
 
-        yield Text(self.metres(self.taken.best(places())), text, LABEL, "middle", 0.5, clear=True, layer=READING)
-
-    def next_lines(self) -> Iterator[Shape]:
-        """Tapes still to read: broken heavy lines, put down before any label so that labels keep off them."""
-        for wanted in self.survey.next_readings:
-            if wanted.start in self.named and wanted.end in self.named:
-                a, b = self.named[wanted.start], self.named[wanted.end]
-                self.taken.line(self.mm(a), self.mm(b))
-                yield Line(WANTED, a, b, wanted.ask)
-
-    def next_numbers(self) -> Iterator[Shape]:
-        """The number of each reading still to take, as in the notes, on its line or at its place."""
-        for i, wanted in enumerate(self.survey.next_readings):
-            if wanted.start in self.named and wanted.end in self.named:
-                a, b = self.named[wanted.start], self.named[wanted.end]
-                spots = [plane.plus(a, plane.minus(b, a), t) for t in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)]
-                yield from self.balloon(str(i + 1), spots)
-            elif wanted.place is not None and (spot := place_of(self.survey, wanted.place)) is not None:
-                yield from self.balloon(str(i + 1), [spot])
-
-    def balloon(self, number: str, spots: list[Point]) -> Iterator[Shape]:
-        """A numbered ring at the best of some places."""
-        spot = self.taken.best([(plane.block(self.mm(s), 6.0, 6.0, 0.0), s) for s in spots])
-        yield Symbol("balloon", spot, number, size=5.4)
-
-    def corners(self) -> Iterator[Shape]:
-        """Corner letters, outside the corner."""
-        for name, xy in zip(self.survey.names, self.survey.corners, strict=True):
-            shift = plane.plus((0, 0), self.outward(point(xy)), CORNER)
-            yield Text(point(xy), name, 5.5, "middle", 0.5, bold=True, shift=shift, clear=True)
-
-    def names(self) -> Iterator[Shape]:
-        """Flue names inside the flues, and what they serve."""
-        for flue in self.survey.flues:
-            yield Text(flue.centre, flue.name, 4.6, "middle", 0.5, bold=True, clear=True)
+        place = self.taken.legible(places())
+        if place is None:
+            self.listed.append(f"{place_says(drop.place, self.units)} {text}")
+        else:
+            yield Text(self.metres(place), text, LABEL, "middle", 0.5, clear=True, layer=READING)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from crownwright.sheets.draw.layers import NOTE, Layer
@@ -10,6 +10,7 @@ from crownwright.sheets.draw.shapes import Point, Shape, Symbol, Text
 from crownwright.sheets.drawings.say import wrap
 
 HEAD, BODY, SMALL = 3.6, 3.2, 2.9  # mm, ems
+BETWEEN = 6.0  # mm, between two columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,17 @@ def column(notes: Iterable[Note], at: Point, wide: float, shift: Point = (0.0, 0
         down += 3.2 if note.bold and down else 1.2
         yield Text(at, text, note.size, "start", 1.0, bold=note.bold, shift=(shift[0], shift[1] - down), layer=NOTE)
         down += (text.count("\n") + 1) * note.size * 1.25
+
+
+def columns(notes: Sequence[Note], at: Point, wide: float, count: int, shift: Point = (0.0, 0.0)) -> Iterator[Shape]:
+    """Yield notes in ``count`` columns beside one another, each about as long as the next; a heading stays with what follows."""
+    whole, done, rest = column_high(notes, wide), 0.0, list(notes)
+    for k in range(count):
+        taken: list[Note] = []
+        while rest and (k == count - 1 or not taken or done < whole * (k + 1) / count - 1.0 or taken[-1].bold):
+            taken.append(rest.pop(0))
+            done += column_high(taken[-1:], wide)
+        yield from column(taken, at, wide, (shift[0] + k * (wide + BETWEEN), shift[1]))
 
 
 def column_high(notes: Iterable[Note], wide: float) -> float:

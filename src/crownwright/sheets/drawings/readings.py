@@ -9,14 +9,16 @@ from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.sheets.draw.layers import STONE, STRING
 from crownwright.sheets.draw.shapes import Drawing, Point, Polygon, Polyline, Shape
-from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings import labelmarks, scales
 from crownwright.sheets.drawings.labels import SIDE_OFF, Labels
-from crownwright.sheets.drawings.notes import SMALL, Note, column, column_high, heading
+from crownwright.sheets.drawings.notes import SMALL, Note, column, column_high, columns, heading
 from crownwright.sheets.drawings.say import spoken, within
 from crownwright.sheets.drawings.top import corner_angles, flue_rings, point, ring
 from crownwright.survey.model import Survey, Suspect
 
 COLUMN, HIGH = 75.0, 132.0  # mm, the notes beside the plan
+LEAST = 2.75  # mm, em of the smallest note
+LONG = 1.7  # times as wide as deep: from here up notes may do better beneath the plan than beside it
 MOST_NEXT = 6  # readings still to take that are told here; the roof card has them all
 
 
@@ -26,30 +28,46 @@ def readings_plan(plan: Plan) -> Drawing:
     low, high = survey.outline.face.min(axis=0), survey.outline.face.max(axis=0)
     wide, deep = (float(size) for size in high - low)
 
-    def draw(scale: scales.Scale) -> Drawing:
-        return _readings_plan(plan, survey, scale)
+    def draw(scale: scales.Scale, beneath: bool) -> Drawing:
+        return _readings_plan(plan, survey, scale, beneath)
 
-    return scales.largest(draw, (wide, deep), (COLUMN + SIDE_OFF + 26.0, 2 * SIDE_OFF + 8.0), plan.job.units)
+    around = 2 * SIDE_OFF + 8.0
+    beside = scales.largest(lambda scale: draw(scale, False), (wide, deep), (COLUMN + SIDE_OFF + 26.0, around), plan.job.units)
+    if wide < LONG * deep:
+        return beside
+    return scales.larger(
+        beside, scales.largest(lambda scale: draw(scale, True), (wide, deep), (around, around + 16.0), plan.job.units)
+    )
 
 
-def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale) -> Drawing:
+def _readings_plan(plan: Plan, survey: Survey, scale: scales.Scale, beneath: bool) -> Drawing:
     labels = Labels(survey, plan.job.units, 1000.0 / scale.by)
     shapes = [
         *_stone(survey),
-        *labels.next_lines(),
+        *labelmarks.next_lines(labels),
         *labels.tapes(),
         *labels.offsets(),
         *labels.drops(),
-        *labels.next_numbers(),
-        *labels.corners(),
-        *labels.names(),
+        *labelmarks.next_numbers(labels),
+        *labelmarks.corners(labels),
+        *labelmarks.names(labels),
     ]
-    notes = [*_notes(plan, survey), *_left_out(labels.left)]
-    if column_high(notes, COLUMN) > HIGH:  # a survey with much to tell: smaller, rather than a smaller plan
-        notes = [replace(note, size=note.size * 0.86) for note in notes]
-    shapes += column(notes, _top_right(survey), COLUMN, (28.0, 0.0))
+    notes = [*_notes(plan, survey), *_listed(labels.listed), *_left_out(labels.left)]
+    if column_high(notes, COLUMN) > (HIGH if not beneath else HIGH / 2):  # much to tell: smaller, rather than a smaller plan
+        notes = [replace(note, size=max(note.size * 0.86, LEAST)) for note in notes]
+    if beneath:
+        shapes += columns(notes, point(survey.outline.face.min(axis=0)), COLUMN, 3, (-SIDE_OFF, -SIDE_OFF - 10.0))
+    else:
+        shapes += column(notes, _top_right(survey), COLUMN, (28.0, 0.0))
     says = f"The top seen from above with {len(survey.checked)} tape readings and how each closes."
     return Drawing("readings", "Readings of the top", says, scale.by, scale.says, tuple(shapes))
+
+
+def _listed(listed: Sequence[str]) -> Iterator[Note]:
+    """Readings that found no place on the plan: no two may hide one another."""
+    if listed:
+        yield heading("No room for these on the plan")
+        yield Note("; ".join(listed) + ".", SMALL)
 
 
 def _left_out(left: int) -> Iterator[Note]:

@@ -10,6 +10,7 @@ from crownwright.plan.job import Units
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import FOOT, INCH
 from crownwright.sheets import fonts
+from crownwright.survey.readings import AtCorner, Length, OnSide, Place
 
 
 def length(metres: float, units: Units, *, finest: int = 16, signed: bool = False) -> str:
@@ -21,6 +22,27 @@ def length(metres: float, units: Units, *, finest: int = 16, signed: bool = Fals
     if units == "metric":
         return print_length(metres, "mm", signed=signed).removesuffix(" mm")
     return print_length(metres, "inches" if abs(metres) < 6 * FOOT else "feet", finest, signed=signed)
+
+
+def typed_or(read: Length, units: Units) -> str:
+    """Return a reading as it was typed; where nothing was, as a tape shows it."""
+    return read.typed or length(read.metres, units)
+
+
+def place_says(place: Place, units: Units) -> str:
+    """Return where a drop was read in a few words, as it was typed.
+
+    >>> place_says(OnSide("AB", Length(0.254, "10"), Length(0.1016, "4")), "us"), place_says(AtCorner("C"), "us")
+    ('AB at 10, 4 in', 'corner C')
+    """
+    match place:
+        case AtCorner(name):
+            return f"corner {name}"
+        case OnSide(side, along, inward):
+            return f"{side} at {typed_or(along, units)}" + (f", {typed_or(inward, units)} in" if inward.metres else "")
+        case _:
+            ties = ((place.first_reads, place.first), (place.second_reads, place.second))
+            return ", ".join(f"{typed_or(read, units)} from {name}" for read, name in ties)
 
 
 def spoken(metres: float, units: Units) -> str:

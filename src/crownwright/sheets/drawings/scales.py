@@ -55,10 +55,19 @@ def largest(
     begin = _from(*thing, units, (room[0] - notes[0], room[1] - notes[1]))
     for scale in begin:
         drawing = draw(scale)
-        size = size_mm(drawing)
-        if size[0] <= room[0] and size[1] <= room[1]:
+        if _fits(drawing, room):
             return drawing
     return draw(begin[0])
+
+
+def larger(*drawings: Drawing) -> Drawing:
+    """Return which of several ways to lay out one drawing keeps to the room at the largest scale; of equals the first."""
+    return min(drawings, key=lambda of: (not _fits(of, ROOM), of.scale))
+
+
+def _fits(drawing: Drawing, room: Size) -> bool:
+    wide, high = size_mm(drawing)
+    return wide <= room[0] and high <= room[1]
 
 
 def _from(wide: float, high: float, units: Units, room: tuple[float, float]) -> tuple[Scale, ...]:
