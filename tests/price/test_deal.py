@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
 import importlib.util
-import io
 import random
 from collections.abc import Sequence
 from dataclasses import replace
@@ -19,8 +17,8 @@ from hypothesis import strategies as st
 from crownwright.plan.model import Plan
 from crownwright.price.business import Business, parse_business
 from crownwright.price.costing import CostLine, cost_job
-from crownwright.price.deal import Accepted, Invoice, Quote, Reason, Receipt
-from crownwright.price.dealing import accept, change, draft_quote, invoice, issue, ledger, option_of, owed, stands_against
+from crownwright.price.deal import Accepted, Quote, Reason
+from crownwright.price.dealing import accept, draft_quote, invoice, issue, option_of, stands_against
 from crownwright.price.documents import as_json, as_plain, read_json, seal
 from crownwright.price.pricebook import PriceBook, Prices, Row
 from crownwright.price.pricing import PriceLine, mark_up_of, price_job, raised
@@ -141,28 +139,6 @@ def test_acceptance_wants_a_signature_in_time(plan: Plan, prices: Prices, reason
     made = issued(plan, prices, reasons)
     for signed, on in ((" ", DAY), ("R. Tallow", DAY + timedelta(days=31)), ("R. Tallow", DAY - timedelta(days=1))):
         assert isinstance(accept(made, "Recast", signed, on), Problem)
-
-
-def test_invoice_change_receipts_and_ledger(plan: Plan, prices: Prices, reasons: Sequence[Reason]) -> None:
-    """Two bags of mortar more, 30.00 and 6.25 % tax on it: 1.875, half up 1.88. In: deposit, then 100.00."""
-    deal = deal_of(plan, prices, reasons)
-    price = deal.quote.options[0].price
-    order = change(
-        deal, 1, [PriceLine("mortar", Money(Decimal("30.00"), "USD"), "materials")], "loose stones", DAY, prices, "R. T."
-    )
-    deposit = Receipt("R-1", "2026-0001", DAY, price.stages[0].amount, "cheque")
-    made = invoice(deal, "2026-0002", DAY + timedelta(days=30), [order], [deposit])
-    assert made.gross.amount == price.gross.amount + Decimal("31.88")
-    assert made.due.amount == made.gross.amount - deposit.amount.amount
-    later = Receipt("R-2", "2026-0002", DAY + timedelta(days=40), Money(Decimal("100.00"), "USD"))
-    assert owed([made], [deposit, later])["2026-0002"].amount == made.due.amount - 100
-    assert read_json(Invoice, as_json(made)) == made
-    rows = list(csv.DictReader(io.StringIO(ledger([made], [later, deposit]))))
-    assert [row["number"] for row in rows] == ["R-1", "2026-0002", "R-2"]
-    assert Decimal(rows[1]["net"]) + Decimal(rows[1]["tax"]) == Decimal(rows[1]["gross"]) == made.gross.amount
-    for bad in ([deposit, deposit], [replace(deposit, against="2026-0009")]):
-        with pytest.raises(ValueError, match=r"twice|belongs"):
-            invoice(deal, "2026-0002", DAY, [order], bad)
 
 
 def test_a_quote_altered_after_signing_makes_no_invoice(plan: Plan, prices: Prices, reasons: Sequence[Reason]) -> None:

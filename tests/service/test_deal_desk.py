@@ -79,7 +79,7 @@ def test_a_deal_from_quote_to_paid(desk: Desk, demo: str) -> None:
     assert account.owed is not None
     assert account.owed.amount == Decimal(0)
     assert account.next == "nothing: it is paid"
-    assert ledger_of(desk, [demo]).count("\n") == 4  # heads, an invoice, two receipts
+    assert ledger_of(desk, [demo]).count("\n") == 5  # heads, an invoice under no tax and under one, two receipts
     for row in (quote, agreed, more, first, bill):
         assert issued_paper(desk, row.id)[1].startswith(b"%PDF")
 

@@ -40,10 +40,13 @@ def add_commands(command: Adder) -> None:
     changed.add_argument("--why", required=True, help="why")
     for sub in (taken, changed):
         sub.add_argument("--signed-by", required=True, help="who signed")
-    billed = command("send-invoice", "hand out the invoice of what was agreed, less what was paid", send_invoice)
+    billed = command("send-invoice", "hand out an invoice: of one payment, or of all that was not asked for yet", send_invoice)
+    billed.add_argument("--stage", default="", metavar="WHICH",
+        help="which payment: its place among those that account lists (1 ...), its words, or a change order's number; left out, "
+        "all that was not asked for yet")  # fmt: skip
     billed.add_argument("--days", type=int, default=14, metavar="N", help="days in which it is due; left out, 14")
     paid = command("take-money", "write a receipt for money that came in", take_money)
-    paid.add_argument("--amount", required=True, help="how much: 642.21")
+    paid.add_argument("--amount", required=True, help="how much: 642.21; with a minus, money paid back")
     paid.add_argument("--how", default="", help="how it was paid: bank transfer")
     for sub in (taken, changed, billed, paid):
         sub.add_argument("--on", metavar="DATE", type=date.fromisoformat, help="the day; left out, today")
@@ -57,9 +60,11 @@ def add_commands(command: Adder) -> None:
     ahead.add_argument("--from", dest="monday", metavar="DATE", type=date.fromisoformat, help="first day; left out, this monday")
     called = command("calls", "whom to call today and why", calls)
     called.add_argument("--on", metavar="DATE", type=date.fromisoformat, help="the day; left out, today")
-    dated = command("visits", "write the visits of a job in the book as iCalendar, by the days it is planned for", visits)
-    dated.add_argument("job", metavar="ID", help="the job")
-    dated.add_argument("--into", metavar="FILE", type=Path, help="file to write; left out, the id with .ics")
+    dated = command(
+        "visits", "write the visits of a job in the book, or of all of them, as iCalendar: what fell away is struck out", visits
+    )
+    dated.add_argument("job", metavar="ID", nargs="?", default="", help="the job; left out, all jobs")
+    dated.add_argument("--into", metavar="FILE", type=Path, help="file to write; left out, the id with .ics, or visits.ics")
     for sub in (stands, sent, taken, changed, billed, paid, books, ahead, called, dated):
         book_option(sub)
 
@@ -78,6 +83,8 @@ def account(desk: Desk, args: Namespace) -> Answer:
 
 
 def _stands(found: Account) -> Iterator[str]:
+    from crownwright.price.billing import before_of
+
     locale = found.quotes[0][1].business.locale if found.quotes else "en_US"
     for row, quote in found.quotes:
         until = f", holds until {quote.valid_until.isoformat()}" if quote.valid_until else ""
@@ -87,12 +94,18 @@ def _stands(found: Account) -> Iterator[str]:
         for change in found.changes:
             yield f"Change {change.number}: {change.why}, {change.price.gross.shown(locale)}"
         yield f"Agreed {found.agreed.shown(locale)}"
-    for invoice in found.invoices:
-        yield f"Invoice {invoice.number} of {invoice.on.isoformat()}: {invoice.due.shown(locale)} to pay"
+    for asked in before_of(found.invoices):
+        kind = "Credit note" if asked.amount.amount < 0 else "Invoice"
+        lacks = found.lacks[asked.number]
+        open_ = f"{lacks.shown(locale)} open" if lacks else "paid"
+        what = f", {asked.stage}" if asked.stage else ""
+        yield f"{kind} {asked.number} of {asked.on.isoformat()}{what}: {asked.amount.shown(locale)}, {open_}"
     for receipt in found.receipts:
         yield f"Received {receipt.on.isoformat()}: {receipt.amount.shown(locale)}{', ' + receipt.how if receipt.how else ''}"
-    if found.owed is not None:
-        yield f"Owed {found.owed.shown(locale)}"
+    if found.owed is not None and found.to_ask is not None:
+        yield f"Owed {found.owed.shown(locale)}, of it {found.to_ask.shown(locale)} not invoiced yet"
+    for n, stage in enumerate(found.askable, 1):
+        yield f"Can be invoiced, {n}: {stage.due}, {stage.amount.shown(locale)}"
 
 
 @with_the_book
@@ -133,7 +146,7 @@ def send_invoice(desk: Desk, args: Namespace) -> Answer:
     """Hand an invoice out."""
     from crownwright.service.desk.agree import send_invoice as send
 
-    return _handed(desk, args, lambda: send(desk, args.job, args.on, args.days))
+    return _handed(desk, args, lambda: send(desk, args.job, args.on, args.days, stage=args.stage))
 
 
 @with_the_book
@@ -190,7 +203,7 @@ def week(desk: Desk, args: Namespace) -> Answer:
     from crownwright.service.desk.week import week_of
     from crownwright.sheets.calendar_week import shown
 
-    days = week_of(desk, args.monday)
+    days = week_of(desk, args.monday).days
     return Answer(Code.DONE, f"Week from {days[0].on.isoformat()}", (Section("", shown(days)),),
                   "crownwright calls says whom to call", {"days": days})  # fmt: skip
 
@@ -198,7 +211,7 @@ def week(desk: Desk, args: Namespace) -> Answer:
 @with_the_book
 def calls(desk: Desk, args: Namespace) -> Answer:
     """Show the calls."""
-    from crownwright.service.desk.week import calls_of
+    from crownwright.service.desk.calls import calls_of
 
     found = calls_of(desk, args.on)
     lines = tuple(f"{call.who}: {call.why}" for call in found)
@@ -210,23 +223,24 @@ def calls(desk: Desk, args: Namespace) -> Answer:
 @with_the_book
 def visits(desk: Desk, args: Namespace) -> Answer:
     """Write visits."""
-    from crownwright.service.desk.week import calendar_of_job
+    from crownwright.service.desk.calendars import calendar_of_book, calendar_of_job
     from crownwright.service.folder import put
 
     try:
-        text = calendar_of_job(desk, args.job)
+        text = calendar_of_job(desk, args.job) if args.job else calendar_of_book(desk)
     except KeyError as error:
         return _unknown(error)
-    count = text.count("BEGIN:VEVENT")
+    count, gone = text.count("BEGIN:VEVENT"), text.count("STATUS:CANCELLED")
     if not count:
         lacking = Problem("visits", "no pour hour was chosen and no next visit written down", "Choose the hour on the days' page")
         return Answer(Code.NOT_READY, problems=(lacking,), next="crownwright days finds the hours that will do")
-    into = args.into or Path(f"{args.job}.ics")
+    into = args.into or Path(f"{args.job or 'visits'}.ics")
     done = put(into.parent, into.name, text.encode())
     if isinstance(done, Problem):
         return Answer(Code.NOT_WRITTEN, problems=(done,), next="name a file you may write with --into")
-    return Answer(Code.DONE, f"Wrote {done}: {count} visits.", next="send it again when days move: its entries move with it",
-                  data={"files": [done], "count": count})  # fmt: skip
+    says = f"Wrote {done}: {count - gone} visit{'s' * (count - gone != 1)}" + (f", {gone} struck out." if gone else ".")
+    return Answer(Code.DONE, says, next="open it with your calendar; send it again when days move: its entries move with it",
+                  data={"files": [done], "count": count, "cancelled": gone})  # fmt: skip
 
 
 def _unknown(error: KeyError) -> Answer:

@@ -194,7 +194,7 @@ def invoice(args: Namespace) -> Answer:
     from crownwright.price.documents import read_json
     from crownwright.quantity.money import Money
     from crownwright.service.price_a_job import bill_a_quote, kept_quote
-    from crownwright.sheets.papers.deal import invoice_paper
+    from crownwright.sheets.papers.bills import invoice_paper
     from crownwright.sheets.papers.press import pdf
 
     try:
@@ -221,7 +221,7 @@ def change_order(args: Namespace) -> Answer:
     """Write a change order."""
     from crownwright.price.choices import More
     from crownwright.service.price_a_job import change_a_quote, kept_quote
-    from crownwright.sheets.papers.deal import change_paper
+    from crownwright.sheets.papers.bills import change_paper
     from crownwright.sheets.papers.press import pdf
 
     found = prices_of(args)

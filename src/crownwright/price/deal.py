@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from crownwright.price.business import Business
+from crownwright.price.documents import LATER
 from crownwright.price.pricing import Price
 from crownwright.quantity.money import Money
 
@@ -117,8 +118,23 @@ class Receipt:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """What an earlier invoice of the deal asked for (a credit note: less than nothing), tax included."""
+
+    number: str
+    on: date
+    stage: str
+    amount: Money
+
+
+@dataclass(frozen=True, slots=True)
 class Invoice:
-    """An invoice: the accepted option's price, changes agreed, what was paid before, and what is ``due``."""
+    """An invoice of a deal: the accepted option's price and the changes agreed, together ``gross``; of it what this one ``asks``
+    for, tax apart (None: all of it, as invoices did before they went by stages), and for which ``stage`` ("": all that was
+    left); what earlier ones asked ``before``; what was ``paid``; what is ``due``: all that was asked so far, less what was paid.
+
+    One that asks for less than nothing is a credit note: a change has lowered what was invoiced.
+    """
 
     number: str
     quote: str
@@ -134,3 +150,11 @@ class Invoice:
     paid: Money
     due: Money
     due_by: date | None = None
+    asks: Price | None = field(default=None, metadata=LATER)
+    stage: str = field(default="", metadata=LATER)
+    before: tuple[Asked, ...] = field(default=(), metadata=LATER)
+
+    @property
+    def credits(self) -> bool:
+        """Whether it is a credit note."""
+        return self.asks is not None and self.asks.gross.amount < 0

@@ -1,21 +1,20 @@
-"""The steps of a deal: draft a quote, issue it, accept it, change it, invoice it, take money, write the ledger. All pure."""
+"""The steps of a deal: draft a quote, issue it, accept it, change it, invoice it. All pure."""
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 
+from crownwright.price.billing import askable, asked_of, balances, before_of, take
 from crownwright.price.business import Business
 from crownwright.price.choices import More
 from crownwright.price.costing import Costing
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Option, Party, Quote, Reason, Receipt, UnitPrice
 from crownwright.price.documents import seal
 from crownwright.price.pricebook import Prices
-from crownwright.price.pricing import Price, PriceLine, add_up, allowance, price_job, sell_factor
+from crownwright.price.pricing import Price, PriceLine, Stage, add_up, allowance, price_job, sell_factor
 from crownwright.price.work import Plan
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.money import Money, Rounding, total
@@ -167,30 +166,61 @@ def change(
     """Return a change order, numbered under the quote. ValueError without a reason, lines or a signature."""
     if not (why.strip() and lines and signed_by.strip()):
         raise ValueError("a change order has lines, a reason and a signature")
-    return ChangeOrder(f"{deal.quote.number}-C{nth}", deal.quote.number, on, why, add_up(lines, prices), signed_by)
+    return ChangeOrder(f"{deal.quote.number}-C{nth}", deal.quote.number, on, why, change_price(lines, prices), signed_by)
+
+
+def change_price(lines: Sequence[PriceLine], prices: Prices) -> Price:
+    """Return the price of a change: no deposit on it, it is asked for when asked for."""
+    made = add_up(lines, prices)
+    return replace(made, stages=(Stage("with the next invoice or the last", made.gross),))
 
 
 def invoice(
-    deal: Accepted, number: str, on: date, changes: Sequence[ChangeOrder] = (), receipts: Sequence[Receipt] = (), days: int = 14
+    deal: Accepted,
+    number: str,
+    on: date,
+    changes: Sequence[ChangeOrder] = (),
+    receipts: Sequence[Receipt] = (),
+    days: int = 14,
+    before: Sequence[Invoice] = (),
+    stage: str = "",
 ) -> Invoice:
-    """Return the invoice of a deal: option and changes, less what came in. ValueError for a change or receipt of another deal,
-    one that stands there twice, or a quote that was altered after it was signed.
+    """Return an invoice of a deal: what it asks for, and how the deal stands with it.
+
+    ``stage`` is a payment as signed, by its words, or a change order ("change order 2026-0001-C1"); left out, it asks for all that earlier ones (``before``, oldest first) have not, changes included. ValueError for a change or receipt of another
+    deal, one that stands there twice, a stage that there is not or that was asked already, nothing left to ask, or a quote that
+    was altered after it was signed.
     """
     if seal(deal.quote) != deal.seal:
         raise ValueError(f"quote {deal.quote.number} is not as it was when it was signed")
     price = deal.quote.option(deal.option).price
-    _mine(deal.quote.number, number, changes, receipts)
+    _mine(deal.quote.number, (number, *(one.number for one in before)), changes, receipts)
     currency = price.gross.currency
-    gross = total((price.gross, *(c.price.gross for c in changes)), currency)
+    whole = (price, *(c.price for c in changes))
+    asked = asked_of(before)
+    asks = take(balances(whole, asked), _amount_of(stage, askable(deal, changes, before)))
+    gross = total((one.gross for one in whole), currency)
     paid = total((r.amount for r in receipts), currency)
+    due = total((*(one.gross for one in asked), asks.gross), currency) - paid
     q = deal.quote
     return Invoice(
         number, q.number, on, q.business, q.customer, q.title, q.place, price, tuple(changes), tuple(receipts),
-        gross, paid, gross - paid, on + timedelta(days=days),
+        gross, paid, due, on + timedelta(days=days), asks, stage, before_of(before),
     )  # fmt: skip
 
 
-def _mine(quote: str, invoice_: str, changes: Sequence[ChangeOrder], receipts: Sequence[Receipt]) -> None:
+def _amount_of(stage: str, askable_: Sequence[Stage]) -> Money | None:
+    """What a stage comes to; None for no stage: all that is left."""
+    if not stage:
+        return None
+    for one in askable_:
+        if one.due == stage:
+            return one.amount
+    there = "; ".join(one.due for one in askable_) or "nothing"
+    raise ValueError(f"{stage!r} is no payment that is still to be asked for; there is: {there}")
+
+
+def _mine(quote: str, invoices: Sequence[str], changes: Sequence[ChangeOrder], receipts: Sequence[Receipt]) -> None:
     for what, numbers in (("change order", [c.number for c in changes]), ("receipt", [r.number for r in receipts])):
         if len(set(numbers)) < len(numbers):
             raise ValueError(f"a {what} stands there twice: {', '.join(numbers)}")
@@ -198,47 +228,8 @@ def _mine(quote: str, invoice_: str, changes: Sequence[ChangeOrder], receipts: S
         if of != quote:
             raise ValueError(f"a change order belongs to quote {of}, not {quote}")
     for of in (r.against for r in receipts):
-        if of not in (quote, invoice_):
+        if of not in (quote, *invoices):
             raise ValueError(f"a receipt belongs to {of}, not to {quote}")
-
-
-def owed(invoices: Iterable[Invoice], receipts: Iterable[Receipt]) -> dict[str, Money]:
-    """Return what each invoice still lacks; less than nothing where too much came in. Receipts an invoice counted already, by its
-    own list, are not counted again.
-    """
-    invoices, later = tuple(invoices), tuple(receipts)
-    left = {}
-    for one in invoices:
-        counted = {r.number for r in one.receipts}
-        more = (r.amount for r in later if r.against in (one.number, one.quote) and r.number not in counted)
-        left[one.number] = one.due - total(more, one.due.currency)
-    return left
-
-
-LEDGER = ("date", "kind", "number", "belongs to", "customer", "net", "tax", "gross", "received", "currency")
-
-
-def ledger(invoices: Sequence[Invoice], receipts: Sequence[Receipt]) -> str:
-    """Return invoices and receipts in order of date as CSV with plain decimals, for whoever keeps the books."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(LEDGER)
-    rows: list[tuple[date, int, tuple[str, ...]]] = [(i.on, 0, _invoice_row(i)) for i in invoices]
-    names = {i.quote: i.customer.name for i in invoices} | {i.number: i.customer.name for i in invoices}
-    rows += [(r.on, 1, _receipt_row(r, names)) for r in receipts]
-    writer.writerows(row for _, _, row in sorted(rows, key=lambda row: row[:2]))
-    return out.getvalue()
-
-
-def _invoice_row(one: Invoice) -> tuple[str, ...]:
-    net = total((one.price.net, *(c.price.net for c in one.changes)), one.gross.currency)
-    amounts = (str(net.amount), str((one.gross - net).amount), str(one.gross.amount), "")
-    return (one.on.isoformat(), "invoice", one.number, one.quote, one.customer.name, *amounts, one.gross.currency)
-
-
-def _receipt_row(one: Receipt, names: Mapping[str, str]) -> tuple[str, ...]:
-    who = names.get(one.against, "")
-    return (one.on.isoformat(), "receipt", one.number, one.against, who, "", "", "", str(one.amount.amount), one.amount.currency)
 
 
 def price_shown(price: Price, locale: str) -> list[tuple[str, str]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from datetime import date
 from decimal import Decimal
 from types import UnionType
@@ -14,6 +14,10 @@ from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 from crownwright.quantity.money import Money
 
 Document = TypeVar("Document")
+LATER = {"later": True}
+"""Metadata of a field that documents did not have at first: at its default it is not written, so that a document kept before
+reads, and its seal holds.
+"""
 
 
 def as_plain(value: Any) -> Any:
@@ -29,8 +33,13 @@ def as_plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [as_plain(part) for part in value]
     if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: as_plain(getattr(value, field.name)) for field in fields(value)}
+        told = ((field, getattr(value, field.name)) for field in fields(value))
+        return {field.name: as_plain(part) for field, part in told if not _unsaid(field, part)}
     raise TypeError(f"a {type(value).__name__} cannot stand in a document")
+
+
+def _unsaid(field: Field[Any], value: Any) -> bool:
+    return bool(field.metadata.get("later")) and field.default is not MISSING and value == field.default
 
 
 def as_json(value: Any) -> str:
@@ -75,4 +84,5 @@ def _read(kind: Any, value: Any) -> Any:
 
 def _of_fields(kind: type, value: Mapping[str, Any]) -> Any:
     hints = get_type_hints(kind)
-    return kind(**{field.name: _read(hints[field.name], value[field.name]) for field in fields(kind)})
+    there = [field for field in fields(kind) if field.name in value or not field.metadata.get("later")]
+    return kind(**{field.name: _read(hints[field.name], value[field.name]) for field in there})

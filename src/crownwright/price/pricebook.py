@@ -18,10 +18,15 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 Standing = Literal["own", "example"]
 RULES = {
     "overhead": "%", "margin": "%", "mark-up": "%", "minimum charge": "each", "deposit": "%", "deposit at most": "each",
-    "round to": "each", "valid for": "day", "chance of loss": "%", "height, each ft of eave over 10": "%", "drive": "h",
-    "distance": "mile", "spread of the job": "%",
+    "stage 1": "%", "stage 2": "%", "stage 3": "%", "round to": "each", "valid for": "day", "chance of loss": "%",
+    "height, each ft of eave over 10": "%", "drive": "h", "distance": "mile", "spread of the job": "%",
 }  # fmt: skip
-"""Every rule there is, and its unit. "margin" is a share of the price, "mark-up" a share of the cost: a book has one of them."""
+"""Every rule there is, and its unit. "margin" is a share of the price, "mark-up" a share of the cost: a book has one of them. A
+stage is a share of the price, tax included, and its row's ``what`` says when it is due.
+"""
+ACCEPTED, FINISHED = "when the quote is accepted", "when finished"
+"""When the deposit and the rest are due."""
+STAGES = ("stage 1", "stage 2", "stage 3")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +88,12 @@ class Prices:
         """Return a tax as a share; nothing for no tax."""
         row = self.rows.get(f"tax {name}") if name else None
         return Decimal(0) if row is None else row.price / 100
+
+    @property
+    def stages(self) -> tuple[Row, ...]:
+        """Rows of the payments between deposit and rest, in order."""
+        rows = (self.rows.get(f"rule {name}") for name in STAGES)
+        return tuple(row for row in rows if row is not None and row.price > 0)
 
     def missing(self, keys: Iterable[str]) -> tuple[Problem, ...]:
         """Return a problem for each key without a price on this day."""

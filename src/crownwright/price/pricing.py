@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from crownwright.price.costing import Costing, CostLine
-from crownwright.price.pricebook import Prices
+from crownwright.price.pricebook import ACCEPTED, FINISHED, Prices
 from crownwright.price.risk import price_for
 from crownwright.quantity.money import COIN, EXACT, Money, Rounding, measured, nothing, total
 
@@ -155,10 +155,11 @@ def raised(lines: Sequence[PriceLine], least: Money, step: Rounding, currency: s
     return tuple(PriceLine(line.what, line.amount + part, line.tax) for line, part in zip(lines, parts, strict=True))
 
 
-def add_up(lines: Sequence[PriceLine], prices: Prices, stages: Sequence[tuple[str, Decimal]] = ()) -> Price:
-    """Return the price of the lines: net, each tax once on its sum, gross, deposit and stages.
+def add_up(lines: Sequence[PriceLine], prices: Prices, stages: Sequence[tuple[str, Decimal]] | None = None) -> Price:
+    """Return the price of the lines: net, each tax once on its sum, gross, and the payments.
 
-    ``stages`` are (due, share of what the deposit leaves); none: the rest when finished. ValueError for a line below the coin.
+    ``stages`` are (due, share of the whole) beside deposit and rest; left out, those of the book. ValueError for a line below the
+    coin.
     """
     for line in lines:
         if line.amount != line.amount.rounded():
@@ -177,13 +178,21 @@ def _taxes(lines: Sequence[PriceLine], prices: Prices) -> Iterable[TaxLine]:
             yield TaxLine(name, rate, on, (on * rate).rounded(COIN))
 
 
-def payments(gross: Money, prices: Prices, stages: Sequence[tuple[str, Decimal]] = ()) -> tuple[Stage, ...]:
-    """Return deposit and stages, adding up to ``gross`` to the coin; the deposit no more than the book's "deposit at most"."""
-    deposit = (gross * prices.rule("deposit")).rounded()
+def payments(gross: Money, prices: Prices, stages: Sequence[tuple[str, Decimal]] | None = None) -> tuple[Stage, ...]:
+    """Return deposit, stages and the rest when finished, adding up to ``gross`` to the coin.
+
+    ``stages`` are (due, share of the whole); left out, those of the book. The deposit is no more than the book's "deposit at
+    most"; what that cuts off it is asked with the rest. A stage is the difference of two rounded sums: none is below nothing.
+    """
+    asked = prices.rule("deposit")
+    deposit = (gross * asked).rounded()
     most = prices.rule("deposit at most")
     if most > 0:
         deposit = min(deposit, Money(most, prices.currency).rounded(Rounding("down")))
-    stages = stages or (("when finished", Decimal(1)),)
-    rest = (gross - deposit).shared([share for _, share in stages])
-    first = (Stage("when the quote is accepted", deposit),) if deposit else ()
-    return (*first, *(Stage(due, part) for (due, _), part in zip(stages, rest, strict=True)))
+    made = [Stage(ACCEPTED, deposit)]
+    for due, share in [(row.what, row.price / 100) for row in prices.stages] if stages is None else stages:
+        upto = min(asked + share, Decimal(1))
+        made.append(Stage(due, (gross * upto).rounded() - (gross * asked).rounded()))
+        asked = upto
+    made.append(Stage(FINISHED, gross - total((stage.amount for stage in made), prices.currency)))
+    return tuple(stage for stage in made if stage.amount) or (Stage(FINISHED, gross),)

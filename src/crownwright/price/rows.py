@@ -11,7 +11,7 @@ from decimal import Decimal
 from importlib import resources
 from typing import cast
 
-from crownwright.price.pricebook import KINDS, RULES, Kind, PriceBook, Row, Standing
+from crownwright.price.pricebook import ACCEPTED, FINISHED, KINDS, RULES, STAGES, Kind, PriceBook, Row, Standing
 from crownwright.price.units import UNITS
 from crownwright.quantity.money import read_decimal
 from crownwright.quantity.problems import Problem
@@ -19,6 +19,7 @@ from crownwright.quantity.problems import Problem
 COLUMNS = ("key", "what", "kind", "unit", "pack", "price", "tax", "since", "standing", "note")
 NEEDED = ("key", "what", "kind", "unit", "pack", "price", "since")
 Cells = Mapping[str, object]
+_PAYMENTS = ("rule deposit", *(f"rule {name}" for name in STAGES))
 _UNIT_OF_KIND = {"labour": {"h"}, "tax": {"%"}}
 
 
@@ -135,11 +136,27 @@ def _together(rows: Sequence[Row], first: int) -> Iterator[Problem]:
         seen.setdefault(at, number)
         if row.tax and row.tax not in taxes:
             yield Problem(f"row {number}, column tax", f"there is no row 'tax {row.tax}'", "Add it, or leave the cell empty")
+    yield from _payments_fit(rows, first)
     ways = [(n, r.key) for n, r in enumerate(rows, first) if r.key in ("rule margin", "rule mark-up") and r.price > 0]
     if len({key for _, key in ways}) > 1:
         yield Problem(
             f"row {ways[-1][0]}, column key", "margin (of the price) and mark-up (on the cost) are both given", "Keep one of them"
         )
+
+
+def _payments_fit(rows: Sequence[Row], first: int) -> Iterator[Problem]:
+    """On no day may deposit and stages come to the whole price or more, nor two payments have the same words."""
+    kept = [(number, row) for number, row in enumerate(rows, first) if row.key in _PAYMENTS]
+    for number, row in kept:
+        held = {r.key: r for _, r in sorted(kept, key=lambda one: one[1].since) if r.since <= row.since}
+        whole = sum((r.price for r in held.values()), Decimal(0))
+        if whole >= 100:
+            says = f"deposit and stages come to {whole.normalize():f} per cent on {row.since}"
+            yield Problem(f"row {number}, column price", says, "Leave a rest for when it is finished: under 100 together")
+        words = [r.what for r in held.values() if r.price > 0 and r.key != "rule deposit"]
+        if row.key != "rule deposit" and row.price > 0 and (words.count(row.what) > 1 or row.what in ("", ACCEPTED, FINISHED)):
+            says = f"{row.what!r} does not tell this payment from another"
+            yield Problem(f"row {number}, column what", says, "Say when it is due, like: when the cap is poured")
 
 
 def parse_csv(text: str, currency: str, locale: str) -> tuple[PriceBook | None, tuple[Problem, ...]]:

@@ -14,8 +14,8 @@ from decimal import Decimal
 from crownwright.price.costing import Costing, CostLine
 from crownwright.price.deal import UnitPrice
 from crownwright.price.hours import Task
-from crownwright.price.pricebook import Prices, Row
-from crownwright.price.pricing import BAND, Price, Priced, PriceLine, allowance, sell_factor
+from crownwright.price.pricebook import ACCEPTED, Prices, Row
+from crownwright.price.pricing import BAND, Price, Priced, PriceLine, Stage, allowance, sell_factor
 from crownwright.price.takeoff import Line
 from crownwright.quantity.money import Money, measured, total
 from crownwright.quantity.units import HOUR
@@ -198,11 +198,23 @@ def _taxes(price: Price, stem: str) -> Iterator[Sum]:
 
 
 def _payments(price: Price, prices: Prices, stem: str) -> Iterator[Sum]:
-    deposit = (_money("price, tax included", price.gross, "g"), _rule(prices, "deposit", prices.rule("deposit"), "d"))
+    whole, deposit = _money("price, tax included", price.gross, "g"), _rule(prices, "deposit", prices.rule("deposit"), "d")
+    most = prices.rule("deposit at most")
+    first = (deposit, _rule(prices, "deposit at most", most, "m")) if most > 0 else (deposit,)
+    shares = [Term("s", row.what, str(row.price / 100), cite=book_cite(row)) for row in prices.stages]
     for n, stage in enumerate(price.stages, 1):
-        first = stage.due.startswith("when the quote")
-        formula = "g d, half up to the coin, no more than the most" if first else "share of g less the deposit, to the coin"
-        yield Sum(f"{stem}.stage.{n}", stage.due, stage.amount, formula, deposit)
+        yield Sum(f"{stem}.stage.{n}", stage.due, stage.amount, *_payment(stage, whole, first, shares))
+
+
+def _payment(stage: Stage, whole: Term, deposit: tuple[Term, ...], shares: list[Term]) -> tuple[str, tuple[Term, ...]]:
+    """Formula and inputs of one payment."""
+    if stage.due == ACCEPTED:
+        return "g d, half up to the coin, no more than the most", (whole, *deposit)
+    share = next((term for term in shares if term.name == stage.due), None)
+    if share is not None:
+        before = shares[: shares.index(share)]
+        return "g (d + sum to s) - g (d + sum before s), each half up to the coin", (whole, deposit[0], *before, share)
+    return "g less deposit and stages", (whole, *deposit, *shares)
 
 
 def _allowance(costing: Costing, priced: Priced, stem: str) -> Iterator[Sum]:

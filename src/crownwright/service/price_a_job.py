@@ -7,13 +7,13 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
+from crownwright.price.billing import askable, stage_named
 from crownwright.price.business import Business
 from crownwright.price.choices import More
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Party, Quote, Reason, Receipt
-from crownwright.price.dealing import accept, change_lines, draft_quote, invoice, issue
+from crownwright.price.dealing import accept, change_lines, change_price, draft_quote, invoice, issue
 from crownwright.price.documents import as_json, read_json
 from crownwright.price.pricebook import PriceBook
-from crownwright.price.pricing import add_up
 from crownwright.quantity.problems import Problem
 from crownwright.service.quote_options import (
     Beside,
@@ -112,14 +112,18 @@ def working_pdf(plan: Plan, made: Sequence[PricedJob], business: Business, size:
 
 
 def bill_a_quote(text: str, number: str, option: str, signed_by: str, signed: date, on: date,
-                 receipts: Sequence[Receipt] = (), changes: Sequence[ChangeOrder] = ()) -> Invoice | Problem:  # fmt: skip
-    """Return the invoice of a quote as it was kept (JSON), or what is wrong."""
+                 receipts: Sequence[Receipt] = (), changes: Sequence[ChangeOrder] = (), before: Sequence[Invoice] = (),
+                 stage: str = "") -> Invoice | Problem:  # fmt: skip
+    """Return an invoice of a quote as it was kept (JSON), or what is wrong; ``stage`` as `stage_named` takes it."""
     try:
         quote = read_json(Quote, text)
         deal = accept(quote, option or quote.options[0].name, signed_by, signed)
-        return deal if isinstance(deal, Problem) else invoice(deal, number, on, changes, receipts)
+        if isinstance(deal, Problem):
+            return deal
+        of = stage_named(askable(deal, changes, before), stage)
+        return invoice(deal, number, on, changes, receipts, before=before, stage=of)
     except ValueError as error:
-        return Problem("quote", str(error), "Give the file that was kept when the quote was issued")
+        return Problem("invoice", str(error), "Give the files as they were kept, and ask for what is left")
     except KeyError as error:
         return Problem("option", str(error.args[0]), "Name one of these")
 
@@ -143,7 +147,7 @@ def change_a_quote(
     problems += tuple(Problem(what, "there is none", remedy) for what, there, remedy in wanted if not there)
     if problems:
         return None, problems
-    made = ChangeOrder(f"{quote.number}-C{nth}", quote.number, on, why.strip(), add_up(lines, prices), signed_by.strip())
+    made = ChangeOrder(f"{quote.number}-C{nth}", quote.number, on, why.strip(), change_price(lines, prices), signed_by.strip())
     return (made, quote), ()
 
 
@@ -158,7 +162,8 @@ def calendar_of(
     """Return the visits round a pour as iCalendar; ``revision`` one more than in the file that was given out before."""
     from dataclasses import replace
 
-    from crownwright.sheets.calendar import icalendar, visits_of
+    from crownwright.sheets.calendar import icalendar
+    from crownwright.sheets.calendar_visits import visits_of
 
     visits = visits_of(job, plan.job.title, plan.job.place, pour, strip_after_days=strip_days)
     return icalendar([replace(v, revision=revision) for v in visits], zone, made_at, plan.job.title)

@@ -13,6 +13,7 @@ from sqlalchemy import Connection
 
 from crownwright.book import issued, jobs
 from crownwright.book.issued import IssuedRow
+from crownwright.price.billing import stage_named
 from crownwright.price.choices import More
 from crownwright.price.deal import Accepted, Quote, Receipt
 from crownwright.price.dealing import accept, change, change_lines, invoice
@@ -25,7 +26,7 @@ from crownwright.service.desk.keep_work import NOBODY_NAMED, set_state
 from crownwright.service.desk.model import By
 from crownwright.service.desk.money_of import books_of
 from crownwright.service.desk.open_desk import Desk
-from crownwright.sheets.papers.deal import acceptance_paper, change_paper, invoice_paper, receipt_paper
+from crownwright.sheets.papers.bills import acceptance_paper, change_paper, invoice_paper, receipt_paper
 from crownwright.sheets.papers.press import Paper, Size, pdf
 
 Handed = IssuedRow | tuple[Problem, ...]
@@ -106,37 +107,49 @@ def order_change(
     )
 
 
-def send_invoice(desk: Desk, job: str, on: date | None = None, days: int = 14, issue: str = "") -> Handed:
-    """Hand out the invoice of the deal: the option chosen and all changes, less what came in so far; due in so many days."""
+def send_invoice(desk: Desk, job: str, on: date | None = None, days: int = 14, issue: str = "", stage: str = "") -> Handed:
+    """Hand out an invoice of the deal, due in so many days: of a ``stage`` (its words, its place among what can be asked for, from
+    1, or a change order's number), or, left out, of all that was not asked for yet. Where a change has lowered what was invoiced,
+    it is a credit note.
+    """
     account = account_of(desk, job)
     deal = account.accepted
     if deal is None:
         return (NOT_AGREED,)
+    of = stage_named(account.askable, stage.strip())
 
     def make(number: str) -> Made | tuple[Problem, ...]:
+        day = on or desk.clock().date()
         try:
-            made = invoice(deal, number, on or desk.clock().date(), account.changes, account.receipts, days)
+            made = invoice(deal, number, day, account.changes, account.receipts, days, account.invoices, of)
         except ValueError as error:
-            return (Problem("quote", str(error), "Send the quote again, and have it signed"),)
+            return (Problem("invoice", str(error), "See how the job stands, and ask for what is left"),)
         return _printed(desk, invoice_paper(made), made)
 
-    return hand_out(desk, job, _head(desk, job), "invoice", make, issue=issue)
+    to_ask = account.to_ask
+    kind = "credit note" if to_ask is not None and to_ask.amount < 0 else "invoice"
+    return hand_out(desk, job, _head(desk, job), kind, make, issue=issue)
 
 
 def take_money(desk: Desk, job: str, amount: str, on: date | None = None, how: str = "", issue: str = "") -> Handed:
-    """Write a receipt for money that came in under the deal; ``amount`` a plain decimal ("642.21"), ``how`` it was paid."""
+    """Write a receipt for money that came in under the deal; ``amount`` a plain decimal ("642.21"), ``how`` it was paid.
+
+    An amount below nothing is money paid back: no more than came in over what is agreed.
+    """
     account = account_of(desk, job)
     deal = account.accepted
-    if deal is None:
+    if deal is None or account.owed is None:
         return (NOT_AGREED,)
     currency = deal.quote.option(deal.option).price.gross.currency
     try:
         money = Money(Decimal(amount.strip()), currency)
-        if not 0 < money.amount < 10**9 or money != money.rounded():
+        if not money.amount or abs(money.amount) >= 10**9 or money != money.rounded():
             raise InvalidOperation
         money = money.rounded()  # as many decimals as the currency has coins, however it was typed
     except (InvalidOperation, ValueError):
         return (Problem("amount", f"{amount[:40]!r} is no amount of {currency}", "Write it like 642.21"),)
+    if money.amount < min(account.owed.amount, Decimal(0)):
+        return (Problem("amount", f"{amount[:40]} is more than came in too much", "Pay back what was paid over the agreed sum"),)
 
     def make(number: str) -> Made:
         made = Receipt(number, deal.quote.number, on or desk.clock().date(), money, how.strip()[:120])

@@ -1,4 +1,4 @@
-"""Quote, change order, invoice and receipt as papers: the amount first, then what for."""
+"""The quote as a paper: the amount first, then what for."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Any
 from babel.dates import format_date
 
 from crownwright.price.business import Business
-from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Option, Party, Quote, Receipt
+from crownwright.price.deal import Option, Party, Quote
 from crownwright.price.dealing import price_shown
 from crownwright.price.pricing import Price
 from crownwright.sheets.draw.shapes import Drawing
@@ -48,7 +48,7 @@ def day(on: date | None, locale: str) -> str:
 def quote_paper(quote: Quote, pictures: Sequence[Drawing] = (), photos: Sequence[Photo] = ()) -> Paper:
     """Return a quote as it is sent. A draft says so at its head."""
     locale = quote.business.locale
-    content = _head(quote.business, quote.customer, quote.title, quote.place, f"Price of the work at {quote.title}.")
+    content = letterhead(quote.business, quote.customer, quote.title, quote.place, f"Price of the work at {quote.title}.")
     content |= {
         "number": quote.number or "draft, not issued",
         "on": day(quote.issued, locale),
@@ -56,7 +56,7 @@ def quote_paper(quote: Quote, pictures: Sequence[Drawing] = (), photos: Sequence
         "options": _options(quote, locale),
         "shared": _in_all([one.scope for one in quote.options]) if len(quote.options) > 1 else [],
         "not-in": _not_in(quote.options),
-        "payments": _payments(quote.options[0].price, locale) if len(quote.options) == 1 else [],
+        "payments": payments_shown(quote.options[0].price, locale) if len(quote.options) == 1 else [],
         "why": [reason.says for reason in quote.why],
         "units": [[_capital(u.what), f"{u.price.shown(locale)} {'for each' if u.unit == 'each' else f'per {u.unit}'}"]
                   for u in quote.unit_prices],
@@ -69,74 +69,8 @@ def quote_paper(quote: Quote, pictures: Sequence[Drawing] = (), photos: Sequence
     return Paper(f"quote-{quote.number or 'draft'}", "Quote", "quote", content)
 
 
-def invoice_paper(invoice: Invoice) -> Paper:
-    """Return an invoice."""
-    locale = invoice.business.locale
-    rows = price_shown(invoice.price, locale)
-    for order in invoice.changes:
-        rows += [(f"Change order {order.number}: {order.why}", ""), *price_shown(order.price, locale)]
-    content = _head(
-        invoice.business, invoice.customer, invoice.title, invoice.place, f"What is owed for the work at {invoice.title}."
-    )
-    content |= {
-        "number": invoice.number,
-        "on": day(invoice.on, locale),
-        "rows": [list(row) for row in rows],
-        "sums": [
-            ["Altogether", invoice.gross.shown(locale)],
-            *([f"Paid {day(r.on, locale)}, {r.how} ({r.number})", (-r.amount).shown(locale)] for r in invoice.receipts),
-        ],
-        "due": invoice.due.shown(locale),
-        "by": day(invoice.due_by, locale),
-        "note": f"For quote {invoice.quote}.",
-        "signed": "",
-        "head-due": "To pay",
-        "foot": invoice.business.name,
-    }
-    return Paper(f"invoice-{invoice.number}", "Invoice", "invoice", content)
-
-
-def acceptance_paper(deal: Accepted) -> Paper:
-    """Return what was agreed: the option of a quote that was chosen, its price and payments, who signed and when."""
-    quote, locale = deal.quote, deal.quote.business.locale
-    price = quote.option(deal.option).price
-    content = _head(quote.business, quote.customer, quote.title, quote.place, f"What was agreed on quote {quote.number}.")
-    content |= {
-        "number": f"{quote.number}-A", "on": day(deal.on, locale), "rows": [list(row) for row in price_shown(price, locale)],
-        "sums": _payments(price, locale), "due": price.gross.shown(locale), "by": "",
-        "note": f"Quote {quote.number} of {day(quote.issued, locale)}, “{deal.option}”. "
-        f"Accepted by {deal.signed_by} on {day(deal.on, locale)}.",
-        "signed": deal.signed_by, "head-due": "Agreed price, tax included", "head-sums": "Payments", "foot": quote.business.name,
-    }  # fmt: skip
-    return Paper(f"agreed-{quote.number}", "Agreed", "invoice", content)
-
-
-def change_paper(order: ChangeOrder, quote: Quote) -> Paper:
-    """Return a change order of a quote, with room for a signature."""
-    locale = quote.business.locale
-    content = _head(quote.business, quote.customer, quote.title, quote.place, f"A change to quote {quote.number}.")
-    content |= {
-        "number": order.number, "on": day(order.on, locale), "rows": [list(row) for row in price_shown(order.price, locale)],
-        "sums": [], "due": order.price.gross.shown(locale), "by": "", "note": f"To quote {quote.number}: {order.why}.",
-        "signed": order.signed_by or " ", "head-due": "More to pay" if order.price.gross.amount >= 0 else "Less to pay",
-        "foot": quote.business.name,
-    }  # fmt: skip
-    return Paper(f"change-{order.number}", "Change order", "invoice", content)
-
-
-def receipt_paper(receipt: Receipt, business: Business, customer: Party, title: str) -> Paper:
-    """Return a receipt for money that came in."""
-    locale = business.locale
-    content = _head(business, customer, title, "", f"Money received for {title}.")
-    content |= {
-        "number": receipt.number, "on": day(receipt.on, locale), "rows": [], "sums": [], "due": receipt.amount.shown(locale),
-        "by": "", "note": f"For {receipt.against}, paid by {receipt.how or 'customer'}.", "signed": " ", "head-due": "Received",
-        "foot": business.name,
-    }  # fmt: skip
-    return Paper(f"receipt-{receipt.number}", "Receipt", "invoice", content)
-
-
-def _head(business: Business, customer: Party, title: str, place: str, says: str) -> dict[str, Any]:
+def letterhead(business: Business, customer: Party, title: str, place: str, says: str) -> dict[str, Any]:
+    """Return what stands at the head of every paper to a customer."""
     contact = [x for x in (business.phone, business.email, business.web, business.licence) if x]
     return {
         "says": says,
@@ -176,9 +110,10 @@ def _option(one: Option, locale: str) -> dict[str, Any]:
     return {
         "name": one.name, "scope": list(one.scope), "exclusions": list(one.exclusions),
         "rows": [list(row) for row in price_shown(price, locale)], "gross": price.gross.shown(locale), "firm": one.firm,
-        "rough": one.rough, "band": band, "payments": _payments(price, locale),
+        "rough": one.rough, "band": band, "payments": payments_shown(price, locale),
     }  # fmt: skip
 
 
-def _payments(price: Price, locale: str) -> list[list[str]]:
+def payments_shown(price: Price, locale: str) -> list[list[str]]:
+    """Return the payments as rows of words and amounts."""
     return [[stage.due[:1].upper() + stage.due[1:], stage.amount.shown(locale)] for stage in price.stages]

@@ -9,6 +9,7 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
+from crownwright.price.billing import before_of
 from crownwright.price.choices import More
 from crownwright.price.deal import Reason
 from crownwright.quantity.money import total
@@ -30,7 +31,7 @@ from crownwright.web.sheets import Sheet
 from crownwright.web.views.figures import worked_row
 
 router = APIRouter()
-DEALS = ("quote", "acceptance", "change order", "invoice", "receipt")
+DEALS = ("quote", "acceptance", "change order", "invoice", "credit note", "receipt")
 SHEETS = (Sheet("money", "Money", "what it costs, the price and how sure it is, quote and invoice"),)
 
 
@@ -77,13 +78,23 @@ def _sold(priced: Priced) -> list[tuple[str, str, str]]:
 
 def _account(account: Account, locale: str) -> dict[str, Any]:
     """How the job stands in money, in words."""
-    sums = (("Agreed", account.agreed), ("Came in", account.paid), ("Owed", account.owed))
+    sums = (
+        ("Agreed", account.agreed), ("Invoiced", account.invoiced), ("Came in", account.paid), ("Owed in all", account.owed)
+    )  # fmt: skip
+    asked = zip(before_of(account.invoices), account.lacks.values(), strict=True)
     quotes = [(row.number, [option.name for option in quote.options]) for row, quote in account.quotes]
     return {
         "next": account.next,
         "accepted": account.accepted.quote.number if account.accepted is not None else "",
         "signed_by": account.accepted.signed_by if account.accepted is not None else "",
         "sums": [(name, sum.shown(locale)) for name, sum in sums if sum is not None],
+        "invoices": [
+            (one.number, one.stage or "all that was left", one.amount.shown(locale), lacks.shown(locale) if lacks else "")
+            for one, lacks in asked
+        ],
+        "askable": [(stage.due, stage.amount.shown(locale)) for stage in account.askable],
+        "rest": account.to_ask.shown(locale) if account.to_ask else "",
+        "credit": account.to_ask is not None and account.to_ask.amount < 0,
         "quotes": quotes,
         "options": list(dict.fromkeys(option for _, options in quotes for option in options)),
     }
@@ -177,7 +188,7 @@ def _change(desk: Desk, _by: By, job: str, posted: Posted) -> Handed:
 
 
 def _invoice(desk: Desk, _by: By, job: str, posted: Posted) -> Handed:
-    return send_invoice(desk, job, issue=posted.text("id"))
+    return send_invoice(desk, job, issue=posted.text("id"), stage=posted.text("stage"))
 
 
 def _receipt(desk: Desk, _by: By, job: str, posted: Posted) -> Handed:
