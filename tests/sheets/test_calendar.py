@@ -14,10 +14,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crownwright.price.business import Business
-from crownwright.sheets.calendar import Visit, folded, moved, visits_of
+from crownwright.sheets.calendar import Organizer, Visit
 from crownwright.sheets.calendar import icalendar as written
 from crownwright.sheets.calendar_card import qr_svg, vcard
-from crownwright.sheets.calendar_week import calls, shown, week
+from crownwright.sheets.calendar_sent import followed, read_visits
+from crownwright.sheets.calendar_text import escaped, folded, plain
+from crownwright.sheets.calendar_visits import care_visits, visits_of
+from crownwright.sheets.calendar_week import shown, week
 
 MADE = datetime(2026, 5, 3, 12, tzinfo=UTC)
 POUR = datetime(2026, 5, 20, 9, 0)
@@ -97,15 +100,133 @@ def test_the_zone_in_the_file_says_it_without_the_reader_knowing_the_zone() -> N
     assert second_reader(text)[0][1] == datetime(2026, 5, 20, 13, tzinfo=UTC)
 
 
-def test_a_moved_visit_keeps_its_id_and_replaces_the_old_one() -> None:
-    pour = visits_of("job", "x", "", POUR)[1]
-    later = moved(pour, POUR + timedelta(days=2), POUR + timedelta(days=2, hours=5))
-    assert moved(pour, pour.start, pour.end) is pour
-    old, new = (first_reader(written([v], "America/New_York", MADE))[0] for v in (pour, later))
-    assert old[0] == new[0]
-    assert (old[4], new[4]) == (0, 1)
-    kept = {e[0]: e for e in sorted([new, old], key=lambda e: e[4])}  # what a reader does: the highest revision of an id stays
-    assert list(kept.values()) == [new]
+def test_the_zone_of_the_file_is_right_round_every_change_of_the_clock_for_years() -> None:
+    """Both readers under a name they cannot know, three days round both changes of 2026 and 2027 in three zones."""
+    changes = {
+        "America/New_York": ((2026, 3, 8), (2026, 11, 1), (2027, 3, 14), (2027, 11, 7)),
+        "Europe/Dublin": ((2026, 3, 29), (2026, 10, 25), (2027, 3, 28), (2027, 10, 31)),
+        "Australia/Lord_Howe": ((2026, 4, 5), (2026, 10, 4), (2027, 4, 4), (2027, 10, 3)),
+    }
+    for zone, days in changes.items():
+        times = [datetime(*day, 9) + timedelta(days=n) for day in days for n in (-1, 0, 1)]
+        text = written([Visit("j", f"pour {n}", "Pour", at) for n, at in enumerate(times)], zone, MADE).replace(
+            zone, f"Own/{zone[:3]}"
+        )
+        truth = [at.replace(tzinfo=ZoneInfo(zone)).astimezone(UTC) for at in times]
+        assert [e[1] for e in first_reader(text)] == truth
+        assert [e[1] for e in second_reader(text)] == truth
+
+
+class Calendar:
+    """A reader's calendar kept by RFC 5546, 2.1.5: the higher revision of an id holds; cancelled is out."""
+
+    def __init__(self, read: Any) -> None:
+        self.read, self.kept, self.status = read, {}, {}
+
+    def take_in(self, text: str) -> dict[str, Event]:
+        states = {str(e["UID"]): str(e["STATUS"]) for e in icalendar.Calendar.from_ical(text).walk("VEVENT")}
+        for event in self.read(text):
+            if event[4] >= self.kept.get(event[0], event)[4]:
+                self.kept[event[0]], self.status[event[0]] = event, states[event[0]]
+        return {uid: event for uid, event in self.kept.items() if self.status[uid] != "CANCELLED"}
+
+
+@pytest.mark.parametrize("read", [first_reader, second_reader])
+def test_moved_visits_replace_and_dropped_ones_go(read: Any) -> None:
+    """Three visits become two, one of them moved; then the job is lost; then it comes back."""
+    zone, on = "America/New_York", date(2026, 5, 4)
+    three = visits_of("job", "x", "", POUR, care_years=())[:3]  # bed, pour, mist
+    two = (three[0], replace(three[1], start=POUR + timedelta(days=2), end=None))
+    steps = [three, two, (), two]
+    mine, sent = Calendar(read), ()
+    left = []
+    for now in steps:
+        text = written(followed(sent, now, zone, on), zone, MADE)
+        sent = read_visits(text)
+        left.append(mine.take_in(text))
+    assert [set(one) for one in left] == [{v.uid for v in now} for now in steps]
+    bed, pour, mist = (v.uid for v in three)
+    assert left[1][bed] == left[0][bed], "what did not move keeps its revision"
+    assert left[1][pour][1] == datetime(2026, 5, 22, 13, tzinfo=UTC)
+    assert left[1][pour][4] == left[0][pour][4] + 1
+    assert left[3][pour][4] > left[1][pour][4]
+    late = Calendar(read)
+    late.take_in(written(followed(read_visits(written(three, zone, MADE)), two, zone, on), zone, MADE))
+    assert set(late.take_in(written(three, zone, MADE))) == {bed, pour}, "an old file that comes late brings nothing back"
+    assert mist not in left[1]
+
+
+def test_what_was_struck_out_is_said_for_a_while_and_what_has_happened_stays() -> None:
+    zone, on = "America/New_York", date(2026, 5, 21)  # the day after the pour
+    sent = visits_of("job", "x", "", POUR, care_years=())
+    ended = followed(sent, (), zone, on)
+    assert [v.key for v in ended if not v.cancelled] == ["bed", "pour"]
+    assert {v.key for v in ended if v.cancelled} == {"mist", "strip", "handover"}
+    assert all(v.revision == 1 for v in ended if v.cancelled)
+    assert followed(ended, (), zone, on) == ended, "said again as it was said"
+    assert followed(ended, (), zone, date(2026, 9, 1)) == ()
+
+
+def test_a_revision_counts_up_from_what_was_given_out_before() -> None:
+    first = replace(visits_of("job", "x", "", POUR)[1], revision=7)
+    (same,) = followed([first], [replace(first, revision=9)], "UTC", date(2026, 5, 4))
+    (moved,) = followed([first], [replace(first, start=POUR + timedelta(days=1), end=None, revision=9)], "UTC", date(2026, 5, 4))
+    assert (same.revision, moved.revision) == (7, 9)
+
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs", "Cc"], include_characters="\n"), max_size=60)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(TEXTS, TEXTS, st.integers(0, 99), st.booleans(), st.booleans(), st.booleans(), st.sampled_from([None, 7]))
+def test_what_is_written_is_read_back(
+    what: str, place: str, revision: int, timed: bool, cancelled: bool, sure: bool, warn: int | None
+) -> None:
+    visit = Visit(
+        "j", "k", what, POUR if timed else POUR.date(), POUR + timedelta(hours=2) if timed else None, place, what[::-1],
+        revision, cancelled, "Europe/Berlin" if timed else "", sure or cancelled, None if cancelled else warn,
+    )  # fmt: skip
+    (back,) = read_visits(written([visit], "America/New_York", MADE, organizer=Organizer('M "x"; y', "a@b.example")))
+    assert replace(back, sent_as="", job="j", key="k") == visit
+    assert back.uid == visit.uid
+    assert plain(escaped(what)) == what
+
+
+@pytest.mark.parametrize("text", ["", "BEGIN:VCALENDAR\nBEGIN:VEVENT\nUID:1\nEND:VEVENT",
+                                  "BEGIN:VCALENDAR\nBEGIN:VEVENT\nUID:1\nDTSTART:soon\nEND:VEVENT"])  # fmt: skip
+def test_what_is_no_calendar_is_said(text: str) -> None:
+    with pytest.raises(ValueError, match=r"calendar|no start|format"):
+        read_visits(text)
+
+
+def test_published_only_with_an_organizer_and_pencilled_in_until_agreed() -> None:
+    """RFC 5546, 3.2.1: a PUBLISH must name its ORGANIZER; without one it is a calendar and no message."""
+    visit = replace(visits_of("j", "x", "", POUR)[1], sure=False)
+    alone = icalendar.Calendar.from_ical(written([visit], "America/New_York", MADE))
+    sent = icalendar.Calendar.from_ical(
+        written([visit], "America/New_York", MADE, "Marr", Organizer("Marr; Sons", "e@marr.example"))
+    )
+    assert "METHOD" not in alone
+    assert sent["METHOD"] == "PUBLISH"
+    (event,) = sent.walk("VEVENT")
+    assert (str(event["ORGANIZER"]), event["ORGANIZER"].params["CN"]) == ("mailto:e@marr.example", "Marr; Sons")
+    assert str(event["STATUS"]) == "TENTATIVE"
+
+
+def test_jobs_in_two_zones_in_one_file() -> None:
+    east = Visit("a", "pour", "Pour", POUR, zone="America/New_York")
+    west = Visit("b", "pour", "Pour", POUR, zone="America/Denver")
+    text = written([east, west], "UTC", MADE)
+    assert text.count("BEGIN:VTIMEZONE") == 2
+    assert [e[1].hour for e in first_reader(text)] == [e[1].hour for e in second_reader(text)] == [13, 15]
+
+
+def test_a_look_at_the_sealant_reminds_a_week_before() -> None:
+    (alarm,) = icalendar.Calendar.from_ical(written(care_visits("j", "x", "", date(2024, 2, 29), [2]), "UTC", MADE)).walk(
+        "VALARM"
+    )
+    assert alarm.decoded("TRIGGER") == timedelta(days=-7)
+    assert care_visits("j", "x", "", date(2024, 2, 29), [2])[0].start == date(2026, 2, 28)
     assert len({v.uid for j in ("a", "b") for v in visits_of(j, "x", "", POUR)}) == 16
 
 
@@ -127,19 +248,26 @@ def test_what_cannot_be_is_refused() -> None:
         written([visit, visit], "America/New_York", MADE)
 
 
-def test_the_week_with_its_clashes_and_calls() -> None:
+def test_the_week_with_its_clashes() -> None:
     a = visits_of("a", "Weir Cottage", "Oldbarrow", POUR)
     b = [Visit("b", "bed", "Bed: Mill Row", POUR + timedelta(hours=2), POUR + timedelta(hours=4))]
     days = week([*a, *b], date(2026, 5, 18), {date(2026, 5, 20): "dry, 61 °F"})
     wednesday = days[2]
     assert [v.what for v in wednesday.visits] == ["Pour: Weir Cottage", "Bed: Mill Row"]
-    assert len(wednesday.clashes) == 1
-    assert calls(days, date(2026, 5, 19), {"a": "555 0100"}) == (
-        "555 0100: Pour: Weir Cottage, 09:00",
-        "no number: Bed: Mill Row, 11:00",
-    )
-    assert any("overlap" in line for line in shown(days))
+    assert [clash.why for clash in wednesday.clashes] == ["at the same time"]
+    assert "  ! Pour: Weir Cottage and Bed: Mill Row: at the same time" in shown(days)
     assert "Wednesday 2026-05-20: dry, 61 °F" in shown(days)
+
+
+def test_one_mixer_makes_one_pour_a_day_and_one_job_never_clashes_with_itself() -> None:
+    early = Visit("a", "pour", "Pour: a", POUR.replace(hour=7), POUR.replace(hour=9))
+    late = Visit("b", "pour", "Pour: b", POUR.replace(hour=13), POUR.replace(hour=15))
+    (day,) = [day for day in week([early, late], date(2026, 5, 18)) if day.clashes]
+    assert day.clashes[0].why.startswith("two pours on one day")
+    own = replace(early, key="bed")
+    assert not any(day.clashes for day in week([early, own], date(2026, 5, 18)))
+    doubts = {late.uid: "rain before it sets"}
+    assert week([early, late], date(2026, 5, 18), doubts=doubts)[2].doubts == ((late, "rain before it sets"),)
 
 
 def test_the_card_is_read_by_an_independent_reader() -> None:

@@ -12,7 +12,7 @@ from crownwright.price.business import Business
 from crownwright.price.rows import example_book
 from crownwright.service.open_job import open_demo
 from crownwright.service.price_a_job import quote_a_plan, quote_pdf
-from crownwright.sheets.calendar import visits_of
+from crownwright.sheets.calendar_visits import visits_of
 from crownwright.sheets.papers.handover import Record, handover_paper, still_covered
 from crownwright.sheets.papers.press import pdf
 

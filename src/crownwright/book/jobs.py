@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
@@ -134,6 +135,18 @@ def listed(
     }[order]
     rows = connection.execute(wanted.order_by(*sort, JOB.c.id).offset(first).limit(most))
     return tuple(_row(row) for row in rows), count
+
+
+def in_state(connection: Connection, states: Collection[str], most: int) -> tuple[JobRow, ...]:
+    """Return the jobs in the book that stand in one of these states of work, those changed last first."""
+    wanted = select(JOB).where(JOB.c.deleted_at.is_(None), JOB.c.state.in_(states))
+    return tuple(map(_row, connection.execute(wanted.order_by(JOB.c.changed_at.desc(), JOB.c.id).limit(most))))
+
+
+def with_visit(connection: Connection, most: int) -> tuple[JobRow, ...]:
+    """Return the jobs in the book with a next visit written down, the soonest first."""
+    wanted = select(JOB).where(JOB.c.deleted_at.is_(None), JOB.c.next_visit.is_not(None))
+    return tuple(map(_row, connection.execute(wanted.order_by(JOB.c.next_visit, JOB.c.id).limit(most))))
 
 
 def touch(connection: Connection, job: str, at: str) -> None:

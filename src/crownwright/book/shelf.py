@@ -31,6 +31,12 @@ def get(connection: Connection, place: str) -> Shelved | None:
     return None if row is None else _file(row)
 
 
+def places(connection: Connection, start: str) -> tuple[str, ...]:
+    """The places that hold a file and begin so, in order."""
+    wanted = select(SHELF.c.place).where(SHELF.c.place.startswith(start, autoescape=True)).order_by(SHELF.c.place)
+    return tuple(connection.execute(wanted).scalars())
+
+
 def take(connection: Connection, place: str) -> None:
     """Take a file off the shelf; nothing happens where there is none."""
     connection.execute(SHELF.delete().where(SHELF.c.place == place))

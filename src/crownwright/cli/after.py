@@ -97,8 +97,8 @@ def _by_cure(plan: Plan, business: Business, args: Namespace, made_at: datetime)
 
 def handover(args: Namespace) -> Answer:
     """Write the handover."""
-    from crownwright.sheets.calendar import visits_of
     from crownwright.sheets.calendar_card import vcard
+    from crownwright.sheets.calendar_visits import visits_of
     from crownwright.sheets.papers.handover import Record, handover_paper, still_covered
     from crownwright.sheets.papers.press import pdf
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 
 from crownwright.price.business import Business
-from crownwright.sheets.calendar import escaped, folded
+from crownwright.sheets.calendar_text import escaped, folded
 
 
 def vcard(business: Business) -> str:

@@ -10,7 +10,8 @@ from dataclasses import replace
 from datetime import datetime, time, timedelta
 
 from crownwright.plan.days import DaysPlan
-from crownwright.sheets.calendar import Visit, visits_of
+from crownwright.sheets.calendar import Visit
+from crownwright.sheets.calendar_visits import CARE_YEARS, visits_of
 
 HOUR = timedelta(hours=1)
 STRIP_HOURS = 4
@@ -18,7 +19,7 @@ STRIP_HOURS = 4
 
 
 def visits_by_cure(
-    job: str, title: str, place: str, days: DaysPlan, *, revision: int = 0, care_years: Iterable[int] = (2, 4, 6)
+    job: str, title: str, place: str, days: DaysPlan, *, revision: int = 0, care_years: Iterable[int] = CARE_YEARS
 ) -> tuple[Visit, ...]:
     """Return the visits of a pour that was followed, local times without a zone; none where no hour was chosen or found.
 

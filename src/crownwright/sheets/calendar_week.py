@@ -1,39 +1,49 @@
-"""A week of all jobs: day by day, where visits clash, and whom to call."""
+"""A week of all jobs: day by day, where visits clash, what the weather says."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import combinations
 
 from crownwright.sheets.calendar import Visit
 
 
 @dataclass(frozen=True, slots=True)
+class Clash:
+    """Two visits that one crew with one mixer cannot both make, and why."""
+
+    first: Visit
+    second: Visit
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Day:
-    """One day: its visits in order, pairs that overlap in time, and a word on its weather ("" where none is known)."""
+    """One day: its visits in order, which of them clash, a word on its weather ("" where none is known), and what the weather
+    has against a visit: visit and reason.
+    """
 
     on: date
     visits: tuple[Visit, ...]
-    clashes: tuple[tuple[Visit, Visit], ...]
+    clashes: tuple[Clash, ...]
     weather: str = ""
+    doubts: tuple[tuple[Visit, str], ...] = ()
 
 
-def week(visits: Sequence[Visit], monday: date, weather: Mapping[date, str] | None = None) -> tuple[Day, ...]:
-    """Return seven days from ``monday``; visits that were cancelled are left out."""
-    days = (monday + timedelta(days=n) for n in range(7))
-    return tuple(_day(visits, on, (weather or {}).get(on, "")) for on in days)
+def week(
+    visits: Sequence[Visit], first: date, weather: Mapping[date, str] | None = None, doubts: Mapping[str, str] | None = None
+) -> tuple[Day, ...]:
+    """Return seven days from ``first``; visits that were cancelled are left out. ``doubts``: why not, by the visit's id."""
+    days = (first + timedelta(days=n) for n in range(7))
+    return tuple(_day(visits, on, (weather or {}).get(on, ""), doubts or {}) for on in days)
 
 
-def _day(visits: Sequence[Visit], on: date, weather: str) -> Day:
-    mine = sorted((v for v in visits if not v.cancelled and _date(v) == on), key=_when)
-    timed = [v for v in mine if isinstance(v.start, datetime)]
-    clashes = tuple((a, b) for n, a in enumerate(timed) for b in timed[n + 1 :] if _overlap(a, b))
-    return Day(on, tuple(mine), clashes, weather)
-
-
-def _date(visit: Visit) -> date:
-    return visit.start.date() if isinstance(visit.start, datetime) else visit.start
+def _day(visits: Sequence[Visit], on: date, weather: str, doubts: Mapping[str, str]) -> Day:
+    mine = sorted((v for v in visits if not v.cancelled and v.on == on), key=_when)
+    said = tuple((v, doubts[v.uid]) for v in mine if v.uid in doubts)
+    return Day(on, tuple(mine), tuple(_clashes(mine)), weather, said)
 
 
 def _when(visit: Visit) -> tuple[bool, str]:
@@ -41,20 +51,23 @@ def _when(visit: Visit) -> tuple[bool, str]:
     return not isinstance(visit.start, datetime), visit.start.isoformat()
 
 
+def _clashes(visits: Sequence[Visit]) -> Iterator[Clash]:
+    """Visits of two jobs at one time, and two pours on one day: the one is still to be finished when the other begins."""
+    for a, b in combinations(visits, 2):
+        if a.job == b.job:
+            continue
+        if _overlap(a, b):
+            yield Clash(a, b, "at the same time")
+        elif a.key == b.key == "pour":
+            yield Clash(a, b, "two pours on one day: one mixer, and the first is still to be finished and kept wet")
+
+
 def _overlap(a: Visit, b: Visit) -> bool:
+    if a.ends is None or b.ends is None:
+        return False
     assert isinstance(a.start, datetime)
     assert isinstance(b.start, datetime)
-    return a.start < (b.end or b.start + timedelta(hours=1)) and b.start < (a.end or a.start + timedelta(hours=1))
-
-
-def calls(days: Sequence[Day], on: date, phones: Mapping[str, str]) -> tuple[str, ...]:
-    """Return whom to call on a day: everybody visited on the next day. ``phones`` by job; a job without a number says so."""
-    tomorrow = next((day for day in days if day.on == on + timedelta(days=1)), None)
-    if tomorrow is None:
-        return ()
-    jobs = dict.fromkeys(visit.job for visit in tomorrow.visits)
-    firsts = (next(v for v in tomorrow.visits if v.job == job) for job in jobs)
-    return tuple(f"{phones.get(v.job) or 'no number'}: {v.what}, {_clock(v)}" for v in firsts)
+    return a.start < b.ends and b.start < a.ends
 
 
 def shown(days: Sequence[Day]) -> tuple[str, ...]:
@@ -62,10 +75,19 @@ def shown(days: Sequence[Day]) -> tuple[str, ...]:
     lines = []
     for day in days:
         lines.append(f"{day.on:%A} {day.on.isoformat()}" + (f": {day.weather}" if day.weather else ""))
-        lines += [f"  {_clock(v)} {v.what}" + (f", {v.place}" if v.place else "") for v in day.visits]
-        lines += [f"  ! {a.what} and {b.what} overlap" for a, b in day.clashes]
+        lines += [f"  {clock(v)} {told(v)}" for v in day.visits]
+        lines += [f"  ! {clash.first.what} and {clash.second.what}: {clash.why}" for clash in day.clashes]
+        lines += [f"  ! {visit.what}: {why}" for visit, why in day.doubts]
     return tuple(lines)
 
 
-def _clock(visit: Visit) -> str:
-    return f"{visit.start:%H:%M}" if isinstance(visit.start, datetime) else "all day"
+def told(visit: Visit) -> str:
+    """A visit in words: what, where, whether the job is agreed."""
+    return visit.what + (f", {visit.place}" if visit.place else "") + ("" if visit.sure else " (not agreed yet)")
+
+
+def clock(visit: Visit) -> str:
+    """From when to when."""
+    if visit.ends is None:
+        return "all day"
+    return f"{visit.start:%H:%M} to {visit.ends:%H:%M}"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import UTC, timedelta
 
-from crownwright.book import jobs
+from crownwright.book import jobs, shelf
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.clock_doubt import clock_doubt
 from crownwright.service.desk.model import By, JobRow
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.shelf import forecast_place, sent_place
 
 DESK = "desk"
 KEPT_DAYS = 30
@@ -37,6 +38,8 @@ def clear_out(desk: Desk, by: By, named: Collection[str]) -> tuple[JobRow, ...] 
         going = tuple(row for row in jobs.may_go(c, _before(desk)) if row.id in named)
         for row in going:
             jobs.clear(c, row.id)
+            for place in (forecast_place(row.id), sent_place(row.id)):
+                shelf.take(c, place)
     return going
 
 

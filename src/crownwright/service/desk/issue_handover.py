@@ -27,7 +27,7 @@ def issue_handover(desk: Desk, by: By, job: str, remarks: str = "", issue: str =
         return (Problem(KIND, "the job has faults that stop its plan", "Put them right first"),)
     if isinstance(books, tuple):
         return books
-    from crownwright.sheets.calendar import visits_of
+    from crownwright.sheets.calendar_visits import visits_of
     from crownwright.sheets.papers.handover import Record, handover_paper, still_covered
     from crownwright.sheets.papers.press import pdf
 

@@ -9,12 +9,17 @@ from crownwright.service.desk.add_photo import bare_name
 from crownwright.service.desk.open_desk import Desk
 
 BIGGEST = 8_000_000  # bytes; a year of hours is a third of this
-PRICES, FIRM = "prices", "firm"
+PRICES, FIRM, SENT = "prices", "firm", "visits "
 
 
 def forecast_place(job: str) -> str:
     """Where a job's forecast lies."""
     return f"forecast {job}"
+
+
+def sent_place(job: str) -> str:
+    """Where the calendar of a job lies as it was given out last."""
+    return f"{SENT}{job}"
 
 
 def shelve(desk: Desk, place: str, name: str, data: bytes) -> Shelved | Problem:
@@ -23,8 +28,9 @@ def shelve(desk: Desk, place: str, name: str, data: bytes) -> Shelved | Problem:
         return Problem(bare_name(name), f"is {len(data) / 1e6:.0f} MB big", "A forecast or a price book is far smaller")
     file = Shelved(place, bare_name(name), desk.now(), data)
     with desk.book.writing() as c:
-        if place.startswith("forecast "):
-            jobs.hold(c, place.removeprefix("forecast "))
+        for kind in ("forecast ", SENT):
+            if place.startswith(kind):
+                jobs.hold(c, place.removeprefix(kind))
         shelf.put(c, file)
     return file
 
