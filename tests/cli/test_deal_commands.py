@@ -39,11 +39,14 @@ def test_a_deal_in_the_book(job: str, capsys: pytest.CaptureFixture[str]) -> Non
     assert told(capsys, "order-change", job, *more)["paper"]["number"] == f"{number}-C1"
     told(capsys, "take-money", job, "--amount", "100")
     told(capsys, "take-money", job, "--amount", "ten", code=1)
+    told(capsys, "send-invoice", job, "--stage", "1")
+    told(capsys, "send-invoice", job, "--stage", "C1")
     told(capsys, "send-invoice", job)
     stands = told(capsys, "account", job)["account"]
-    assert len(stands["invoices"]) == len(stands["receipts"]) == len(stands["changes"]) == 1
+    assert [one["stage"] for one in stands["invoices"]] == ["when the quote is accepted", f"change order {number}-C1", ""]
+    assert len(stands["invoices"]) - 2 == len(stands["receipts"]) == len(stands["changes"]) == 1
     assert Decimal(stands["owed"]["amount"]) == Decimal(stands["agreed"]["amount"]) - 100
-    assert told(capsys, "ledger")["ledger"].count("\n") == 4  # heads, an invoice under no tax and under one, a receipt
+    assert told(capsys, "ledger")["ledger"].count("\n") == 7  # heads, invoices under no tax and under one, a receipt
     assert told(capsys, "account", "none", code=2)
 
 
@@ -55,6 +58,11 @@ def test_a_deal_with_files_alone(job: str, capsys: pytest.CaptureFixture[str]) -
     dated = ["--signed", "2026-05-04", "--on", "2026-06-01"]
     plain = told(capsys, "invoice", "quote-7.json", "--number", "8", *signed, *dated)
     more = told(capsys, "invoice", "quote-7.json", "--number", "9", *signed, *dated, "--change", "change-7-C1.json")
+    first = told(capsys, "invoice", "quote-7.json", "--number", "10", *signed, *dated, "--stage", "1")
+    rest = told(capsys, "invoice", "quote-7.json", "--number", "11", *signed, *dated, "--before", "invoice-10.json")
+    asked = [Decimal(answer["asks"]["gross"]["amount"]) for answer in (first, rest)]
+    assert sum(asked) == Decimal(plain["due"]["amount"]) == Decimal(rest["due"]["amount"])
+    told(capsys, "invoice", "quote-7.json", "--number", "12", *signed, *dated, "--stage", "when the moon is full", code=2)
     order = json.loads(Path("change-7-C1.json").read_text("utf-8"))
     extra = float(order["price"]["gross"]["amount"])
     assert float(more["due"]["amount"]) == pytest.approx(float(plain["due"]["amount"]) + extra)

@@ -117,11 +117,14 @@ def test_a_change_order_is_invoiced_by_itself_or_with_the_last_and_never_twice()
     alone = invoice(deal, "2", DAY, [order], stage="change order 2026-0001-C1")
     assert alone.asks is not None
     assert str(alone.asks.gross.amount) == "31.88"
+    assert [(line.tax, str(line.amount.amount)) for line in alone.asks.lines] == [("materials", "30.00")], "its own tax only"
     rest = invoice(deal, "3", DAY, [order], before=[alone])
     assert rest.asks is not None
     assert str(rest.asks.gross.amount) == "1354.16"
     with pytest.raises(ValueError, match="still to be asked"):
         invoice(deal, "4", DAY, [order], before=[alone], stage="change order 2026-0001-C1")
+    more = change(deal, 2, [PriceLine("stone", usd("10.00"))], "more", DAY, prices, "R. Tallow")
+    assert [s.due for s in askable(deal, [order, more], [alone, rest])] == ["change order 2026-0001-C2"], "all else was asked"
     for bad in ([Receipt("R", "9", DAY, usd("1"))], [Receipt("R", "2026-0001", DAY, usd("1"))] * 2):
         with pytest.raises(ValueError, match=r"twice|belongs"):
             invoice(deal, "4", DAY, receipts=bad)

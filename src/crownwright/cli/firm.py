@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 import time
 from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +21,7 @@ if TYPE_CHECKING:
     from crownwright.price.business import Business
     from crownwright.price.pricebook import PriceBook
     from crownwright.service.learn_from_jobs import Lessons
+    from crownwright.service.quote_options import Beside
     from crownwright.sheets.papers.deal import Photo
 
 
@@ -63,6 +67,53 @@ def plan_named(args: Namespace, learned: Lessons | None = None) -> Answer | Plan
     with patience("Planning"):
         job = by_own_jobs(opened.job, learned) if learned is not None else opened.job
         return plan_a_job(job, opened.text).plan
+
+
+def price_options_of(sub: ArgumentParser) -> None:
+    """Let a command be told what a price is worked out by."""
+    book_options(sub)
+    sub.add_argument("--on", metavar="DATE", type=date.fromisoformat, help="day of the prices, 2026-05-03; left out, today")
+    sub.add_argument(
+        "--with", dest="more", metavar="KEY=AMOUNT", action="append", default=[], help="work or goods beside the cap"
+    )
+    sub.add_argument("--van", metavar="KEY=AMOUNT", action="append", default=[], help="what the van holds")
+    sub.add_argument("--finished", metavar="FILE", type=Path, help="finished jobs (CSV), to take bags and hours as they say")
+
+
+def planned(args: Namespace) -> Answer | tuple[Plan, PriceBook, Business, Beside]:
+    """The plan of the job named, the price book, the firm, and what was told beside."""
+    from crownwright.service.learn_from_jobs import lessons
+    from crownwright.service.price_a_job import Beside
+
+    found = prices_of(args)
+    if isinstance(found, Answer):
+        return found
+    amounts = [_amounts(which, texts) for which, texts in (("--van", args.van), ("--with", args.more))]
+    wrong = tuple(problem for _, problems in amounts for problem in problems)
+    if wrong:
+        return Answer(Code.ASKED_WRONG, problems=wrong, next="write KEY=AMOUNT, the key as in the price book")
+    learned = None
+    if args.finished is not None:
+        learned, problems = lessons(args.finished.read_text("utf-8")) if args.finished.is_file() else (None, ())
+        if learned is None:
+            wrong = problems or (Problem(str(args.finished), "there is no such file", "Name a CSV of finished jobs"),)
+            return Answer(Code.BAD_JOB, problems=wrong, next="put these right and ask again")
+    plan = plan_named(args, learned)
+    hours = learned.hours() if learned is not None else None
+    return plan if isinstance(plan, Answer) else (plan, *found, Beside(amounts[0][0], amounts[1][0], hours))
+
+
+def _amounts(which: str, texts: Sequence[str]) -> tuple[dict[str, Decimal], list[Problem]]:
+    found, problems = {}, []
+    for text in texts:
+        key, _, amount = text.rpartition("=")
+        try:
+            found[key.strip()] = Decimal(amount)
+            if not (key and found[key.strip()].is_finite() and found[key.strip()] >= 0):
+                raise InvalidOperation
+        except InvalidOperation:
+            problems.append(Problem(which, f"{text!r} is no KEY=AMOUNT", "Write it like concrete 80 lb=4"))
+    return found, problems
 
 
 def wrote(folder: Path, files: dict[str, bytes], then: str, data: dict[str, Any] | None = None) -> Answer:

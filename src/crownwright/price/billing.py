@@ -1,6 +1,6 @@
 """What each invoice of a deal asks for: the deposit, a stage, a change order, or all that is left; tax on each.
 
-What a deal still has to ask for is kept apart by kind of tax (its name and rate). An invoice of an agreed amount takes of each
+What is still to be asked for is kept apart by kind of tax (its name and rate). An invoice of an agreed amount takes of each
 kind in proportion to what is left of it, to the coin; the tax in it is P r/(1 + r), half up to the coin, P being its share, tax
 included. The last one takes whatever is left of each kind. So nothing is ever asked twice, no share is below nothing, and net,
 taxes and gross of all invoices add up to those of the deal.
@@ -121,16 +121,42 @@ def before_of(invoices: Sequence[Invoice]) -> tuple[Asked, ...]:
 def askable(deal: Accepted, changes: Sequence[ChangeOrder], before: Sequence[Invoice]) -> tuple[Stage, ...]:
     """Return what can be asked for by itself and was not yet: the payments as signed, then change orders that cost more.
 
-    Amounts are cut to what is left; with nothing left there is none.
+    Amounts are cut to what is left; with nothing left there is none. An invoice of all that was left has asked for every payment,
+    and for the changes that stand in it.
     """
     price = deal.quote.option(deal.option).price
     left = left_of((price, *(c.price for c in changes)), asked_of(before))
     if left is None or left.amount <= 0:
         return ()
     gone = {one.stage for one in before}
-    stages = (*price.stages, *(Stage(change_words(c), c.price.gross) for c in changes))
+    gone |= {change_words(c) for one in before if not one.stage for c in one.changes}
+    payments = price.stages if "" not in gone else ()
+    stages = (*payments, *(Stage(change_words(c), c.price.gross) for c in changes))
     open_ = (stage for stage in stages if stage.due not in gone and stage.amount.amount > 0)
     return tuple(Stage(stage.due, min(stage.amount, left)) for stage in open_)
+
+
+def asks_for(deal: Accepted, changes: Sequence[ChangeOrder], before: Sequence[Invoice], stage: str) -> Price:
+    """Return what an invoice asks for: of the agreed price for a payment, of its own price for a change order, else all that is
+    left. ValueError for a stage that there is not or that was asked already, or where nothing is left.
+    """
+    price, asked = deal.quote.option(deal.option).price, asked_of(before)
+    if not stage:
+        return take(balances((price, *(c.price for c in changes)), asked))
+    amount = _amount_of(stage, askable(deal, changes, before))
+    by_words = {change_words(c): c.price for c in changes}
+    if stage in by_words:
+        return take(balances([by_words[stage]]), amount)
+    payments = [part for one, part in zip(before, asked, strict=True) if one.stage and one.stage not in by_words]
+    return take(balances([price], payments), amount)
+
+
+def _amount_of(stage: str, open_: Sequence[Stage]) -> Money:
+    for one in open_:
+        if one.due == stage:
+            return one.amount
+    there = "; ".join(one.due for one in open_) or "nothing"
+    raise ValueError(f"{stage!r} is no payment that is still to be asked for; there is: {there}")
 
 
 def stage_named(open_: Sequence[Stage], named: str) -> str:
@@ -141,7 +167,7 @@ def stage_named(open_: Sequence[Stage], named: str) -> str:
     words = [stage.due for stage in open_]
     if named.isdecimal() and 1 <= int(named) <= len(words):
         return words[int(named) - 1]
-    return next((one for one in words if one.endswith(f" {named}")), named) if named else ""
+    return next((one for one in words if one.endswith((f" {named}", f"-{named}"))), named) if named else ""
 
 
 def change_words(change: ChangeOrder) -> str:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 
-from crownwright.price.billing import askable, asked_of, balances, before_of, take
+from crownwright.price.billing import asked_of, asks_for, before_of
 from crownwright.price.business import Business
 from crownwright.price.choices import More
 from crownwright.price.costing import Costing
@@ -17,7 +17,7 @@ from crownwright.price.pricebook import Prices
 from crownwright.price.pricing import Price, PriceLine, Stage, add_up, allowance, price_job, sell_factor
 from crownwright.price.work import Plan
 from crownwright.quantity.findings import Finding, Verdict
-from crownwright.quantity.money import Money, Rounding, total
+from crownwright.quantity.money import Rounding, total
 from crownwright.quantity.problems import Problem
 
 
@@ -187,9 +187,10 @@ def invoice(
 ) -> Invoice:
     """Return an invoice of a deal: what it asks for, and how the deal stands with it.
 
-    ``stage`` is a payment as signed, by its words, or a change order ("change order 2026-0001-C1"); left out, it asks for all that earlier ones (``before``, oldest first) have not, changes included. ValueError for a change or receipt of another
-    deal, one that stands there twice, a stage that there is not or that was asked already, nothing left to ask, or a quote that
-    was altered after it was signed.
+    ``stage`` is a payment as signed, by its words, or a change order ("change order 2026-0001-C1"); left out, it asks for all
+    that earlier ones (``before``, oldest first) have not, changes included. ValueError for a change or receipt of another deal,
+    one that stands there twice, a stage that there is not or that was asked already, nothing left to ask, or a quote that was
+    altered after it was signed.
     """
     if seal(deal.quote) != deal.seal:
         raise ValueError(f"quote {deal.quote.number} is not as it was when it was signed")
@@ -198,7 +199,7 @@ def invoice(
     currency = price.gross.currency
     whole = (price, *(c.price for c in changes))
     asked = asked_of(before)
-    asks = take(balances(whole, asked), _amount_of(stage, askable(deal, changes, before)))
+    asks = asks_for(deal, changes, before, stage)
     gross = total((one.gross for one in whole), currency)
     paid = total((r.amount for r in receipts), currency)
     due = total((*(one.gross for one in asked), asks.gross), currency) - paid
@@ -207,17 +208,6 @@ def invoice(
         number, q.number, on, q.business, q.customer, q.title, q.place, price, tuple(changes), tuple(receipts),
         gross, paid, due, on + timedelta(days=days), asks, stage, before_of(before),
     )  # fmt: skip
-
-
-def _amount_of(stage: str, askable_: Sequence[Stage]) -> Money | None:
-    """What a stage comes to; None for no stage: all that is left."""
-    if not stage:
-        return None
-    for one in askable_:
-        if one.due == stage:
-            return one.amount
-    there = "; ".join(one.due for one in askable_) or "nothing"
-    raise ValueError(f"{stage!r} is no payment that is still to be asked for; there is: {there}")
 
 
 def _mine(quote: str, invoices: Sequence[str], changes: Sequence[ChangeOrder], receipts: Sequence[Receipt]) -> None:

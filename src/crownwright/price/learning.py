@@ -25,6 +25,7 @@ __all__ = ["PRIORS", "Aside", "Belief", "Believed", "Finished", "Held", "Learned
 
 SET_ASIDE = 1.0 / 2000.0
 """A job is set aside when the others would give one so far out, either way, less often than this (judgement)."""
+SELDOM = 1e-6
 MOST_ASIDE = 0.2
 """No more than this share of the jobs is set aside: more than that is not slips but another way of working."""
 
@@ -134,7 +135,7 @@ def _aside(what: str, job: Finished, chance: float) -> Aside:
     slip = next(
         (f"; {n:g} times the forecast looks like a slip of the pen" for n in (10, 0.1, 100, 0.01) if 0.8 < ratio / n < 1.25), ""
     )
-    once = f"one in {1 / max(chance, 1e-9):,.0f}"
+    once = f"one time in {1 / chance:,.0f}" if chance > SELDOM else "less than one time in a million"
     says = f"{job.job}: {what} came to {ratio:.2f} of the forecast; your other jobs would give that {once}{slip}. Not counted"
     return Aside(job.job, ratio, chance, says)
 

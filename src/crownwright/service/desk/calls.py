@@ -45,17 +45,18 @@ def _tomorrow(desk: Desk, day: date, wait: float | None) -> Iterator[Call]:
         mine = sorted((v for v in ahead.visits if v.on == day + timedelta(days=1)), key=_start)
         found += [(_start(mine[0]), row, mine[0])] if mine else []
     for _, row, visit in sorted(found, key=lambda one: one[0]):
-        doubt = "" if visit.sure else " (not agreed yet)"
+        doubt = "" if visit.sure else " (pencilled in)"
         yield _call(row, job_read(desk, row.id), f"tomorrow, {_clock(visit)}: {visit.what.partition(': ')[0].lower()}{doubt}")
 
 
 def _late(desk: Desk, day: date) -> Iterator[Call]:
     for row in _in_state(desk, OWING):
         account = account_of(desk, row.id)
-        due = account.invoices[-1].due_by if account.invoices else None
-        if due is not None and due < day and account.owed is not None and account.owed.amount > 0:
-            owed = account.owed.shown(business_of(desk).locale)
-            yield _call(row, job_read(desk, row.id), f"{owed} was due on {due.isoformat()}")
+        for bill in account.invoices:
+            lacks = account.lacks[bill.number]
+            if bill.due_by is not None and bill.due_by < day and lacks.amount > 0:
+                owed = lacks.shown(business_of(desk).locale)
+                yield _call(row, job_read(desk, row.id), f"{owed} was due on {bill.due_by.isoformat()}")
 
 
 def _running_out(desk: Desk, day: date) -> Iterator[Call]:
