@@ -12,7 +12,7 @@ from crownwright.checks.boards import boards_of, check_boards
 from crownwright.checks.choices import Appliance, CheckChoices, People
 from crownwright.checks.job import Case, check_job, figures_job, what_matters
 from crownwright.checks.screws import check_screws, holds
-from crownwright.checks.strip import order_of, strip_model
+from crownwright.checks.strip import check_strip, order_of, part_of, strip_model
 from crownwright.checks.strip_model import Fastener, FormModel
 from crownwright.checks.strip_order import strip_order
 from crownwright.codes.cap_rules import rule_set
@@ -107,14 +107,34 @@ def test_it_goes_on_with_whatever_there_is(case):
 
 
 def test_the_form_as_designed_comes_off_and_so_do_the_parts_in_a_masons_order(case):
+    """Hung by its walls: what lies under them first, from below, then the walls; nothing falls on the way."""
     order = order_of(case.survey, case.cap, case.form)
     assert order.comes_off
+    assert order.falls == order.loose == ()
     first = {name: k for k, step in enumerate(order.steps) for name in step.parts}
-    kinds = {piece.name: piece.part for piece in case.form.pieces}
-    last_wall = max(k for name, k in first.items() if kinds[name] == "sidewall")
-    first_soffit = min(k for name, k in first.items() if kinds[name] == "soffit board")
-    assert last_wall < first_soffit
-    assert any(name.startswith("strap") for name in order.grease)
+    kinds = {part_of(piece): piece.part for piece in case.form.pieces}
+    turn = {kind: [k for name, k in first.items() if kinds[name] == kind] for kind in kinds.values()}
+    assert max(turn["corner block"]) < min(turn["soffit board"])
+    assert max(turn["soffit board"]) < min(turn["sidewall"])
+    straps = next(k for k, step in enumerate(order.steps) if any(name.startswith("strap") for name in step.draw))
+    lines = [k for k, step in enumerate(order.steps) if any(name.startswith("hang line") for name in step.draw)]
+    assert straps < min(lines)
+
+
+def test_without_its_lines_the_form_falls_when_the_straps_go(case):
+    bare = replace(case.form, hanging=replace(case.form.hanging, lines=()))
+    order = order_of(case.survey, case.cap, bare)
+    assert order.comes_off
+    assert order.falls
+    held = next(one for one in check_strip(order) if one.key == "form.strip.held")
+    assert held.verdict is Verdict.SHORT
+
+
+def test_without_the_screw_in_the_mitre_the_first_moulding_falls_with_its_board(case):
+    bare = replace(case.form, screws=tuple(one for one in case.form.screws if one.place != "mitre"))
+    order = order_of(case.survey, case.cap, bare)
+    first = next(piece.name for piece in case.form.pieces if piece.part == "quarter-round")
+    assert first in order.falls
 
 
 def test_a_screw_of_the_real_form_driven_into_the_stone_from_above_is_named(case):

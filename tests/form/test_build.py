@@ -57,7 +57,24 @@ def test_no_two_pieces_share_a_place(an_example: Callable[[str], Top], name: str
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_part_comes_off_and_every_screw_can_be_reached(an_example: Callable[[str], Top], name: str) -> None:
     survey, cap = an_example(name)
-    assert order_of(survey, cap, built((survey, cap))).comes_off
+    order = order_of(survey, cap, built((survey, cap)))
+    assert order.comes_off
+    assert order.falls == order.loose == (), "and none of it falls on the way"
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_hang_lines_stand_on_faces_that_are_free(an_example: Callable[[str], Top], name: str) -> None:
+    """Each on the outer face of its wall, clear of kickers and horns, over the middle of the wall as near as a kicker lets it."""
+    form = built(an_example(name))
+    assert [line.holds for line in form.hanging.lines] == [f"sidewall {side.name}" for side in form.sides]
+    for line in form.hanging.lines:
+        wall, spot = form.piece(line.holds), shapely.Point(line.head[:2])
+        assert shapely.Polygon(wall.footprint).exterior.distance(spot) < HAIR
+        assert wall.bottom < line.head[2] < wall.top
+        others = [p for p in form.pieces if p.part in ("kicker", "packer", "corner cleat") and p.top > line.head[2]]
+        assert all(shapely.Polygon(p.footprint).distance(spot) > INCH / 2 for p in others)
+    assert form.hanging.screws * form.hanging.carries >= form.hanging.load
+    assert finding(form, "form.hanging").verdict is Verdict.OK
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -141,7 +158,9 @@ def test_turning_and_moving_the_survey_changes_nothing(an_example: Callable[[str
         return np.asarray(points @ axes + (shift, -shift))
 
     outline = replace(survey.outline, face=put(survey.outline.face), guard=put(survey.outline.guard))
-    moved = replace(survey, corners=put(survey.corners), outline=outline), replace(cap, corners=put(cap.corners))
+    flues = tuple(replace(flue, ring=put(flue.ring)) for flue in survey.flues)
+    placed = replace(survey, corners=put(survey.corners), outline=outline, flues=flues)
+    moved = placed, replace(cap, corners=put(cap.corners))
     here, there = built((survey, cap)), built(moved)
     assert [p.length for p in there.pieces] == pytest.approx([p.length for p in here.pieces])
     assert [f.value for f in there.figures] == pytest.approx([f.value for f in here.figures], rel=1e-6, abs=1e-9)

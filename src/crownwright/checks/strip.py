@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 from shapely import MultiPoint, Polygon
@@ -18,9 +19,11 @@ from crownwright.survey.model import Survey
 BELOW = 3.0
 """How far the stack goes on below the soffit, m."""
 OFF_FIRST = (
-    "kicker", "packer", "corner cleat", "sidewall", "joint cleat", "rail", "soffit board", "quarter-round", "corner block"
+    "kicker", "packer", "joint cleat", "rail", "corner block", "soffit board", "quarter-round", "corner cleat", "sidewall"
 )  # fmt: skip
-"""The order a mason would try, what bears the rest last; the search takes the first that comes off."""
+"""The order a mason would try, the walls, which hang on lines, last; the search takes the first that comes off."""
+LAST = frozenset({"corner cleat", "sidewall"})
+"""What stays up as one stiff frame till everything under it is off, if that can be."""
 SKIN = 0.003
 """Taken off the stone's outline, m: blocks bear on its proudest points."""
 
@@ -29,20 +32,57 @@ def strip_model(survey: Survey, cap: CapDesign, form: FormDesign) -> FormModel:
     """Return parts, fasteners, concrete and stone of a form as designed.
 
     The stone is the convex outline of its face; the drip groove is left open in the concrete so that its moulding can drop.
+    Both legs of a corner block are one part (`part_of`): it comes off whole.
     """
-    pieces = sorted(form.pieces, key=lambda piece: OFF_FIRST.index(piece.part))
-    parts = tuple(Part(piece.name, (_prism(piece),)) for piece in pieces)
+    prisms: dict[str, list[Prism]] = {}
+    for piece in sorted(form.pieces, key=lambda piece: OFF_FIRST.index(piece.part)):
+        prisms.setdefault(part_of(piece), []).append(_prism(piece))
+    parts = tuple(Part(name, tuple(solids)) for name, solids in prisms.items())
+    of = {piece.name: part_of(piece) for piece in form.pieces}
     seen: dict[str, int] = {}
     fasteners = []
     for one in form.screws:
         seen[one.place] = seen.get(one.place, 0) + 1
-        fasteners.append(Fastener(f"{one.place} {seen[one.place]}", one.joins, one.head, one.drive))
-    return FormModel(parts, (*fasteners, *_straps(form)), _concrete(cap), _stone(survey, cap))
+        joins = of[one.joins[0]], of[one.joins[1]]
+        if joins[0] != joins[1]:
+            fasteners.append(Fastener(f"{one.place} {seen[one.place]}", joins, one.head, one.drive))
+    return FormModel(parts, (*fasteners, *_straps(form), *_lines(form, of)), _concrete(cap), _stone(survey, cap))
+
+
+def part_of(piece: Piece) -> str:
+    """Return the part that a piece is taken off with: itself, or the whole corner block."""
+    return f"{piece.part} {piece.place}" if piece.part == "corner block" else piece.name
 
 
 def order_of(survey: Survey, cap: CapDesign, form: FormDesign) -> StripOrder:
-    """Return how the form as designed comes off its concrete."""
-    return strip_order(strip_model(survey, cap, form))
+    """Return how the form as designed comes off its concrete: what lies under the walls first, then the walls, if that can be."""
+    model = strip_model(survey, cap, form)
+    walls = frozenset(part_of(piece) for piece in form.pieces if piece.part in LAST)
+    return _last(model, walls) or strip_order(model)
+
+
+def _last(model: FormModel, stays: frozenset[str]) -> StripOrder | None:
+    """The order in which all but some parts come off while those stay up, then those; None where that leaves or drops a part.
+
+    While they stay they are as stone to the rest, so an order of each half is one of the whole. That they do stay, without what
+    is off by then, is asked in the second half: none of them may be loose.
+    """
+    fixed = tuple(prism for part in model.parts if part.name in stays for prism in part.prisms)
+    rest = tuple(part for part in model.parts if part.name not in stays)
+    under = [one for one in model.fasteners if not stays.issuperset(set(one.joins) - {STONE})]
+    tied = [replace(one, joins=tuple(dict.fromkeys(STONE if name in stays else name for name in one.joins))) for one in under]
+    first = strip_order(FormModel(rest, tuple(tied), model.concrete, (*model.stone, *fixed)))
+    if not _gentle(first):
+        return None
+    drawn = {one.name for one in under}
+    over = tuple(one for one in model.fasteners if one.name not in drawn)
+    walls = tuple(part for part in model.parts if part.name in stays)
+    second = strip_order(FormModel(walls, over, model.concrete, model.stone))
+    return StripOrder((*first.steps, *second.steps)) if _gentle(second) else None
+
+
+def _gentle(order: StripOrder) -> bool:
+    return order.comes_off and not order.loose and not order.falls
 
 
 def check_strip(order: StripOrder) -> tuple[Finding, ...]:
@@ -106,7 +146,7 @@ def _prism(piece: Piece) -> Prism:
 
 def _straps(form: FormDesign) -> list[Fastener]:
     """Straps with the ratchet at the middle of the longest side of their path, pulled tight against it from outside."""
-    blocks = tuple(piece.name for piece in form.pieces if piece.part == "corner block")
+    blocks = tuple(dict.fromkeys(part_of(piece) for piece in form.pieces if piece.part == "corner block"))
     path = np.asarray(form.strap.path)
     edges = np.roll(path, -1, axis=0) - path
     k = int(np.argmax(np.hypot(edges[:, 0], edges[:, 1])))
@@ -117,6 +157,12 @@ def _straps(form: FormDesign) -> list[Fastener]:
         Fastener(f"strap {n}", (*blocks, STONE), (x, y, form.block_bottom + height), heading, clamps=True)
         for n, height in enumerate(form.strap.heights, 1)
     ]
+
+
+def _lines(form: FormDesign, of: dict[str, str]) -> list[Fastener]:
+    """Lines from the pieces they hold round the flues, untied where they are made fast."""
+    lines = form.hanging.lines
+    return [Fastener(f"hang line {one.place}", (of[one.holds], STONE), one.head, one.drive, clamps=True) for one in lines]
 
 
 def _concrete(cap: CapDesign) -> tuple[Prism, ...]:

@@ -145,6 +145,25 @@ def screw_lateral(fastener: Screw, gravity: float, side: float, penetration: flo
     return min(modes.values()) * min(1.0, penetration / (10 * fastener.nominal))
 
 
+def screw_proud(fastener: Screw, gravity: float, lever: float, bite: float) -> float:
+    """Reference value of a screw pulled across its length at a ``lever`` (m) off the face of the wood, side grain, N.
+
+    The yield theory of Table 12.3.1A for a shank that stands free: the wood bears with q = Fe D along it, a hinge Mp = Fyb D3/6
+    forms at the depth P/q, and P lever + P2/(2 q) = Mp; over KD as for mode IV (derived; general dowel equations with a gap).
+    ``bite`` (m) in the wood must take the hinge and the shank behind it, P/q + 2 (Mp/q)^(1/2) (ValueError).
+
+    >>> round(screw_proud(screw(10), 0.42, 0.25 * INCH, 1.25 * INCH) / LBF, 1)
+    57.1
+    """
+    root = fastener.root
+    bears, hinge = dowel_bearing(gravity) * root, fastener.yield_strength * root**3 / 6
+    force = bears * (sqrt(lever**2 + 2 * hinge / bears) - lever)
+    least = force / bears + 2 * sqrt(hinge / bears)
+    if bite < least:
+        raise ValueError(f"bite {bite / INCH:.2f} in. is too short for the screw to bend in the wood, {least / INCH:.2f} in.")
+    return force / reduction(root)
+
+
 def _screw(row: Mapping[str, str]) -> Screw:
     nominal, root = float(row["nominal_in"]) * INCH, float(row["root_in"]) * INCH
     cite = Cite("nds_2018", "Appendix L and Table 12L note", MARKS[row["mark"]])

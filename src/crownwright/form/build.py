@@ -18,6 +18,7 @@ from crownwright.form.compared import findings
 from crownwright.form.cutlist import CutList, Wanted, cut_list
 from crownwright.form.frame import SMALL, Frame, frame_of
 from crownwright.form.gaps import gaps_of
+from crownwright.form.hanging import hang
 from crownwright.form.model import FormCorner, FormDesign, FormSide, Piece, Strap
 from crownwright.form.pieces import all_pieces
 from crownwright.form.pinwheel import Ring, butt_gap, mitre_gap
@@ -60,7 +61,8 @@ def build_form(
     gaps = gaps_of(survey, cap, [s.reach for s in soffits], choices.pack_most)
     took = take_off(frame, survey, gaps, pieces)
     screws = all_screws(frame)
-    lines = screw_list(frame, screws)
+    hanging = hang(frame, survey, took.weight)
+    lines = screw_list(frame, screws, hanging)
     cut, unsawn = _cut(pieces, choices, clock) if cut_list else (None, ())
     return FormDesign(
         choices=choices,
@@ -74,6 +76,7 @@ def build_form(
         screw_list=lines,
         steps=steps_of(frame, pieces, strap, gaps),
         strap=strap,
+        hanging=hanging,
         gaps=gaps,
         packing_volume=took.packing_volume,
         bed_volume=took.bed_volume,
@@ -82,8 +85,8 @@ def build_form(
         skirt=took.skirt,
         weight=took.weight,
         cut=cut,
-        findings=findings(frame, sides, joints, gaps, strap),
-        figures=(*figures(frame, pieces, sides, gaps, strap, took, lines), *(cut.figures if cut else ())),
+        findings=findings(frame, sides, joints, gaps, strap, hanging),
+        figures=(*figures(frame, pieces, sides, gaps, (strap, hanging), took, lines), *(cut.figures if cut else ())),
         problems=(*problems, *unsawn),
     )
 

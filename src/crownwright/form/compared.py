@@ -7,16 +7,17 @@ from math import pi
 
 from crownwright.form.blocks import WEBBING
 from crownwright.form.frame import SMALL, SQUARE, Frame, butt_cut
-from crownwright.form.model import FormCorner, FormSide, Gap, Strap
+from crownwright.form.model import FormCorner, FormSide, Gap, Hanging, Strap
 from crownwright.form.pinwheel import butt_gap
+from crownwright.quantity.both import both
 from crownwright.quantity.findings import Finding, Verdict, compare
-from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import INCH
 from crownwright.quantity.working import DERIVED, PRACTICE, Cite
 
 JUDGED = Cite("judgement", standing="common practice")
 SAG = Cite("aci_347_2004", "deflection of form boards: 1/16 in. and span/360", "from memory")
 END_GRAIN = Cite("nds_2018", "wood screws are not loaded in withdrawal from end grain")
+PROUD_HOLD = Cite("nds_2018", "12.3.1, yield theory for a shank that stands free; wet, seven days", "derived")
 BEARING_LEAST = 0.75 * INCH
 BUTT_MOST = INCH / 8
 ROOM_LEAST = 0.5 * INCH
@@ -25,7 +26,12 @@ BED_MOST = 3 * INCH
 
 
 def findings(
-    frame: Frame, sides: tuple[FormSide, ...], joints: tuple[FormCorner, ...], gaps: tuple[Gap, ...], strap: Strap
+    frame: Frame,
+    sides: tuple[FormSide, ...],
+    joints: tuple[FormCorner, ...],
+    gaps: tuple[Gap, ...],
+    strap: Strap,
+    hanging: Hanging,
 ) -> tuple[Finding, ...]:
     """Everything the form is compared with."""
     return (
@@ -38,6 +44,7 @@ def findings(
         _thrust(frame),
         _butts(frame),
         _straps(strap),
+        _hanging(hanging),
     )
 
 
@@ -102,7 +109,7 @@ def _height(frame: Frame) -> Finding:
 def _thrust(frame: Frame) -> Finding:
     rule = "thrust on the sidewalls goes into side grain at every corner: the cleat in the outside corner stands against a horn"
     return compare("form.corner_thrust", rule, END_GRAIN, "sidewalls", frame.choices.horn, at_least=SMALL.thickness, unit="m",
-                   action=f"Let the sidewalls run {print_length(SMALL.thickness, 'in.')} past.")  # fmt: skip
+                   action=f"Let the sidewalls run {both(SMALL.thickness)} past.")  # fmt: skip
 
 
 def _butts(frame: Frame) -> Finding:
@@ -121,3 +128,11 @@ def _straps(strap: Strap) -> Finding:
     action = "Make the corner blocks longer, prop them from the roof, or take wider webbing and fewer straps."
     return compare("form.straps", f"room for {strap.count} straps side by side on the blocks, middle to middle", JUDGED,
                    "corner blocks", min(apart, WEBBING), at_least=WEBBING, unit="m", action=action)  # fmt: skip
+
+
+def _hanging(hanging: Hanging) -> Finding:
+    rule = "lines hold half of the form each while it comes off, by the screws they are made fast to"
+    subject = f"{hanging.screws} screw{'s' if hanging.screws > 1 else ''} a line, left standing out"
+    action = "Tie them tight before the straps go: close above the cap round all flues, an offcut under each at the cap's edge."
+    return compare("form.hanging", rule, PROUD_HOLD, subject, hanging.screws * hanging.carries, at_least=hanging.load, unit="N",
+                   action=action)  # fmt: skip

@@ -81,7 +81,7 @@ class ScrewLine:
     gauge: int
     length: float
     count: int
-    driven: Literal["from outside", "from below"]
+    driven: Literal["from outside", "from below", "from inside"]
     greased: bool
     why: str
 
@@ -153,6 +153,31 @@ class Strap:
 
 
 @dataclass(frozen=True, slots=True)
+class HangLine:
+    """One line that holds the form up while it comes off: its ``place``, the piece it ``holds``, the point of its screw on the
+    outer face, and the unit direction that screw is driven in.
+    """
+
+    place: str
+    holds: str
+    head: tuple[float, float, float]
+    drive: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """The lines for strip day: ``screws`` to each, the ``load`` (N) each is made for and what one screw ``carries`` (N), and
+    ``length`` of line in all (m).
+    """
+
+    lines: tuple[HangLine, ...]
+    screws: int
+    load: float
+    carries: float
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One step of putting the form together: what to do, the pieces it brings in, the places of its screws."""
 
@@ -181,6 +206,7 @@ class FormDesign:
     screw_list: tuple[ScrewLine, ...]
     steps: tuple[Step, ...]
     strap: Strap
+    hanging: Hanging
     gaps: tuple[Gap, ...]
     packing_volume: Uncertain
     bed_volume: Uncertain

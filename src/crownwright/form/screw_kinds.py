@@ -7,6 +7,7 @@ from typing import Literal
 
 from crownwright.codes.ps_20 import board
 from crownwright.form.frame import SMALL, Frame
+from crownwright.form.hanging import GAUGE, LONG
 from crownwright.quantity.units import INCH
 
 SHELF = (2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0)
@@ -20,7 +21,7 @@ class ScrewKind:
     joint: str
     gauge: int
     length: float
-    driven: Literal["from outside", "from below"]
+    driven: Literal["from outside", "from below", "from inside"]
     greased: bool
     why: str
 
@@ -46,8 +47,24 @@ def screw_kinds(frame: Frame) -> dict[str, ScrewKind]:
         ),
         "corner cleat": _outside("horn and wall to the cleat", _whole(wall + small * 2 / 3), "holds the corner, in side grain"),
         "quarter-round": _below("soffit board into the moulding", 6, _floor(soffit + 0.75 * moulding), "lets the moulding go"),
+        "mitre": ScrewKind(
+            "first and last moulding at their mitre",
+            6,
+            _floor(soffit + 0.75 * moulding),
+            "from inside",
+            False,
+            "keeps the first moulding up when its board goes; stays in",
+        ),
         "kicker": _outside("kicker to soffit board's edge and wall", _whole(small + out + INCH), "holds the middle of the wall"),
         "rail": _outside("rail to the blocks", 3 * INCH, "carries the soffit board between the blocks"),
+        "hang line": ScrewKind(
+            "left standing out of the sidewall for its hang line",
+            GAUGE,
+            LONG,
+            "from outside",
+            False,
+            "holds the form up while it comes off",
+        ),
     }
 
 

@@ -1,9 +1,9 @@
 """Every screw: where its head is, which way it is driven, and why it can be reached when the concrete is in.
 
-Only outer faces and undersides can be reached after the pour, so every head lies on one of them; heads that slurry can run over
-are greased. Thrust goes into side grain: screws up through the soffit boards into the walls' bottom edges, corner cleats and
-kickers; the two screws into each wall's end grain only keep the joint closed. Sizes and spacings are common practice; what they
-carry is checked elsewhere.
+Only outer faces and undersides can be reached after the pour, so every head lies on one of them, but for the one screw that is
+never drawn: at one mitre it makes two mouldings one. Heads that slurry can run over are greased. Thrust goes into side grain:
+screws up through the soffit boards into the walls' bottom edges, corner cleats and kickers; the two screws into each wall's end
+grain only keep the joint closed. Sizes and spacings are common practice; what they carry is checked elsewhere.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from crownwright.codes.ps_20 import board
 from crownwright.form.braces import CLEAT_HALF, has_corner_cleats, joint_start, kicker_name, kicker_places
 from crownwright.form.frame import SMALL, Frame
-from crownwright.form.model import Screw, ScrewLine
+from crownwright.form.model import Hanging, Screw, ScrewLine
 from crownwright.form.screw_kinds import screw_kinds
 from crownwright.quantity.units import INCH
 
@@ -40,15 +40,17 @@ def all_screws(frame: Frame) -> tuple[Screw, ...]:
         *_wall_corners(frame),
         *_corner_cleats(frame),
         *_moulding(frame),
+        *_mitre(frame),
         *_kickers(frame),
         *_rails(frame),
     )
 
 
-def screw_list(frame: Frame, screws: tuple[Screw, ...]) -> tuple[ScrewLine, ...]:
-    """The screws counted by place, in the order of building."""
+def screw_list(frame: Frame, screws: tuple[Screw, ...], hanging: Hanging) -> tuple[ScrewLine, ...]:
+    """The screws counted by place, in the order of building; last those that the lines of strip day are made fast to."""
     kinds = screw_kinds(frame)
     count = Counter(s.place for s in screws)
+    count["hang line"] = hanging.screws * len(hanging.lines)
     return tuple(
         ScrewLine(place, k.joint, k.gauge, k.length, count[place], k.driven, k.greased, k.why)
         for place, k in kinds.items()
@@ -166,6 +168,21 @@ def _moulding(frame: Frame) -> list[Screw]:
         places = _spread(start, length - start, MOULDING_SPACING)
         made += [_up("quarter-round", joins, line.corners[i] + x * line.along[i], frame.soffit_bottom) for x in places]
     return made
+
+
+def _mitre(frame: Frame) -> list[Screw]:
+    """One, at the first corner only, out of one moulding into the end of the other: the two come down as one.
+
+    Every moulding starts over the board before its own, so the first board comes down without its moulding; this holds it up till
+    the last board brings both.
+    """
+    drip = frame.cap.drip
+    if drip is None:
+        return []
+    ring = frame.ring.moved_out(-drip.lip)
+    at = ring.corners[0] + drip.size / 2 * ring.along[0]
+    joins = (f"quarter-round {frame.sides[0]}", f"quarter-round {frame.sides[-1]}")
+    return [_at("mitre", joins, at, frame.cap.soffit + drip.size / 4, -ring.normal[0])]
 
 
 def _kickers(frame: Frame) -> list[Screw]:

@@ -8,9 +8,10 @@ from crownwright.codes.friction import friction
 from crownwright.codes.nds_2018 import lumber
 from crownwright.form.blocks import ON_STONE, ON_WOOD, PULL
 from crownwright.form.boards import FORM_LOAD, GRADE, SAG_MOST
-from crownwright.form.compared import JUDGED, SAG
+from crownwright.form.compared import JUDGED, PROUD_HOLD, SAG
 from crownwright.form.frame import Frame
-from crownwright.form.model import FormSide, Gap, Piece, ScrewLine, Strap
+from crownwright.form.hanging import GAUGE, KNOTS, LEVER, LONG, PROUD
+from crownwright.form.model import FormSide, Gap, Hanging, Piece, ScrewLine, Strap
 from crownwright.form.takeoff import MOISTURE, Takeoff
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.working import DERIVED, ENTERED, PRACTICE, Cite, Figure, Term
@@ -25,7 +26,7 @@ def figures(
     pieces: tuple[Piece, ...],
     sides: tuple[FormSide, ...],
     gaps: tuple[Gap, ...],
-    strap: Strap,
+    tied: tuple[Strap, Hanging],
     took: Takeoff,
     screws: tuple[ScrewLine, ...],
 ) -> tuple[Figure, ...]:
@@ -36,7 +37,8 @@ def figures(
         *(f for side, one in zip(sides, frame.carried, strict=True) for f in _side(side, one.load, frame)),
         *(f for gap in gaps for f in _gap_figures(gap)),
         *_amounts(frame, took),
-        *_strap_figures(strap, frame),
+        *_strap_figures(tied[0], frame),
+        *_hanging_figures(tied[1], took),
         _weight(pieces, took),
         _screws(screws),
     )
@@ -174,6 +176,26 @@ def _strap_figures(strap: Strap, frame: Frame) -> tuple[Figure, ...]:
                 Term("mu", ON_STONE.removeprefix("design: "), friction(ON_STONE).low, "1", JUDGED),
                 Term("m", ON_WOOD.removeprefix("design: "), friction(ON_WOOD).high, "1", JUDGED)),
                ENTERED if frame.choices.straps else Cite("beer_johnston", "8.10, belt friction"), "a factor of 2 on wet stone"),
+    )  # fmt: skip
+
+
+def _hanging_figures(hanging: Hanging, took: Takeoff) -> tuple[Figure, ...]:
+    load = Term("P", "half of the form on one line", hanging.load, "N")
+    lines = Term("n", "lines", len(hanging.lines))
+    return (
+        Figure("form.hanging.load", "one hang line is made for", hanging.load, "N", "m g / 2",
+               (Term("m", "weight of the form's lumber", took.weight, "kg"),), DERIVED, "a stiff frame hung on two of its lines"),
+        Figure("form.hanging.carries", "a screw left standing out carries", hanging.carries, "N",
+               "q ((e^2 + 2 M/q)^(1/2) - e)/KD x CD x CM, q = Fe D, M = Fyb D^3/6",
+               (Term("gauge", "wood screw", str(GAUGE)), Term("l", "its length", LONG, "m"),
+                Term("p", "left standing out", PROUD, "m", JUDGED),
+                Term("e", "middle of the line off the wood", LEVER, "m", JUDGED)),
+               PROUD_HOLD, "side grain; a line pulled tight against the wall"),
+        Figure("form.hanging.screws", "screws to each hang line", hanging.screws, "1", "P / Z', rounded up",
+               (load, Term("Z'", "one screw carries", hanging.carries, "N")), PROUD_HOLD),
+        Figure("form.hanging.lines", "hang lines, in all", hanging.length, "m",
+               "sum of (screw to the flues + wall's top to the screw + girth of all flues + hitches)",
+               (lines, Term("h", "for the hitches of one", KNOTS, "m", PRACTICE)), DERIVED),
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from crownwright.form.frame import Frame
 from crownwright.form.model import Gap, Part, Piece, Step, Strap
-from crownwright.quantity.lengths import print_length
+from crownwright.quantity.both import both
 
 
 def steps_of(frame: Frame, pieces: tuple[Piece, ...], strap: Strap, gaps: tuple[Gap, ...]) -> tuple[Step, ...]:
@@ -19,9 +19,9 @@ def steps_of(frame: Frame, pieces: tuple[Piece, ...], strap: Strap, gaps: tuple[
             "Stand the sidewalls",
             _walls(frame),
             ("sidewall", "corner cleat"),
-            ("wall foot", "wall corner", "corner cleat"),
+            ("wall foot", "wall corner", "corner cleat", "hang line"),
         ),
-        _step(pieces, "Fix the drip moulding", _moulding(frame), ("quarter-round",), ("quarter-round",)),
+        _step(pieces, "Fix the drip moulding", _moulding(frame), ("quarter-round",), ("quarter-round", "mitre")),
         _step(pieces, "Set the kickers", _KICKERS, ("kicker", "packer"), ("kicker",)),
         _step(pieces, "Screw on the rails", _RAILS, ("rail",), ("rail",)),
         Step("Seal and oil", _SEAL, (), ()),
@@ -38,7 +38,7 @@ _SOFFIT = (
 _KICKERS = (
     "Stand each on the edge of the soffit board, against the wall (packed out where the board sticks out), and screw it to both."
 )
-_RAILS = "Push each up under its soffit board, on the outer faces of the blocks, and screw it to the blocks. They come off first."
+_RAILS = "Push each up under its soffit board, on the outer faces of the blocks, and screw it to the blocks."
 _SEAL = (
     "Run a bead along every joint that concrete will touch, tool it, let it skin. Oil the faces inside. Grease the screw heads"
     " marked for it."
@@ -50,7 +50,7 @@ def _step(pieces: tuple[Piece, ...], title: str, tell: str, parts: tuple[Part, .
 
 
 def _strap(frame: Frame, strap: Strap) -> str:
-    heights = " and ".join(print_length(h, "in.") for h in strap.heights)
+    heights = " and ".join(both(h) for h in strap.heights)
     tops = "Set the tops of all the blocks to one level line and pack them out square to each other."
     return (
         f"{tops} {_count(strap.count)} round them, {heights} above their undersides; tighten a little at each ratchet, in turns."
@@ -66,16 +66,19 @@ def _close(frame: Frame, gaps: tuple[Gap, ...]) -> str:
     pack = "Pack between the boards and the stone from above, tight and flush with the boards."
     if not wide:
         return pack
-    most = print_length(frame.choices.pack_most, "in.")
+    most = both(frame.choices.pack_most)
     return (
         f"{pack} Where the gap is wider than {most} ({', '.join(wide)}), close it below and fill it with mortar the day before."
     )
 
 
 def _walls(frame: Frame) -> str:
-    tell = "Stand them on the soffit boards, each butting one and running past the next; the diagonals must be equal."
+    tell = (
+        "Stand them on the soffit boards, each butting one and running past the next; the diagonals must be equal. Leave the"
+        " screws for the hang lines standing out of their faces."
+    )
     if frame.wall.width > frame.cap.edge_thickness + 1e-6:
-        tell += f" Strike the edge's top inside, {print_length(frame.cap.edge_thickness, 'in.')} above the soffit."
+        tell += f" Strike the edge's top inside, {both(frame.cap.edge_thickness)} above the soffit."
     return tell
 
 
@@ -83,5 +86,8 @@ def _moulding(frame: Frame) -> str:
     drip = frame.cap.drip
     if drip is None:
         return ""
-    lip = print_length(drip.lip, "in.")
-    return f"Mitre the quarter-round and lay it {lip} in from the sidewalls, flat side out; screw it from beneath."
+    lip = both(drip.lip)
+    return (
+        f"Mitre the quarter-round and lay it {lip} inside the sidewalls, flat side out; screw it from beneath. At corner"
+        f" {frame.names[0]} put one screw through the mitre from inside, so that the two pieces come down as one."
+    )

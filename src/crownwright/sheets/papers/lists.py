@@ -117,6 +117,12 @@ def _fasteners(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str
         yield str(count), f"No. {gauge} wood screws, {length(long, units)}", "; ".join(dict.fromkeys(joints))
     strap = form.strap
     yield str(strap.count), f"ratchet straps, at least {upward(strap.least_length, units)} long", "round the corner blocks"
+    lines = len(form.hanging.lines)
+    yield (
+        str(lines),
+        f"lines, {upward(form.hanging.length, units)} of rope in all, {length(0.5 * INCH, units)} thick",
+        "holding the form up while it comes off",
+    )
 
 
 def _concrete(plan: Plan) -> Iterator[tuple[str, str, str]]:

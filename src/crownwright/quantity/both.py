@@ -1,0 +1,39 @@
+"""Lengths and falls inside a sentence that is made before it is known who reads it: said both ways, then one way taken out."""
+
+from __future__ import annotations
+
+import re
+
+from crownwright.quantity.display import System
+from crownwright.quantity.lengths import print_length
+from crownwright.quantity.units import INCH
+
+_BOTH = re.compile(r"(?P<us>-?\d[\d /]*in\.(?: to the foot)?) \((?P<metric>-?\d+ mm(?: per m)?)\)")
+
+
+def both(metres: float) -> str:
+    """A length to the nearest sixteenth and millimetre.
+
+    >>> both(0.04445)
+    '1 3/4 in. (44 mm)'
+    """
+    return f"{print_length(metres, 'in.')} ({print_length(metres, 'mm')})"
+
+
+def both_falls(rate: float) -> str:
+    """A fall (rise over run) as it is set out.
+
+    >>> both_falls(0.25)
+    '3 in. to the foot (250 mm per m)'
+    """
+    return f"{print_length(rate * 12 * INCH, 'in.')} to the foot ({print_length(rate, 'mm')} per m)"
+
+
+def in_one(sentence: str, system: System) -> str:
+    """The sentence with each length said both ways left in one.
+
+    >>> told = f"Cut it down by {both(0.04445)} for {both_falls(0.25)}."
+    >>> in_one(told, "us"), in_one(told, "metric")
+    ('Cut it down by 1 3/4 in. for 3 in. to the foot.', 'Cut it down by 44 mm for 250 mm per m.')
+    """
+    return _BOTH.sub(lambda found: found[system], sentence)
