@@ -74,7 +74,7 @@ def served(desk: Desk) -> Iterator[str]:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(build_app(desk, owner=BY.who), port=port, log_level="warning"))
+    server = uvicorn.Server(uvicorn.Config(build_app(desk, owner=BY.who, patience=60), port=port, log_level="warning"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     while not server.started:

@@ -31,10 +31,12 @@ DESK = (1280, 800)
 
 
 @contextmanager
-def served(desk: Desk, owner: str = "E. Marr") -> Iterator[str]:
-    """The app on an open book, answering in a thread of its own; gives its address."""
+def served(desk: Desk, owner: str = "E. Marr", patience: float = 60.0) -> Iterator[str]:
+    """The app on an open book, answering in a thread of its own; gives its address. It waits for what takes long (``patience``
+    seconds), so that whoever looks at a page sees all of it.
+    """
     port = free_port()
-    app = build_app(desk, owner=owner)
+    app = build_app(desk, owner=owner, patience=patience)
     config = uvicorn.Config(app, host="127.0.0.1", port=port, log_level="warning", ws="none", lifespan="off")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)

@@ -14,12 +14,13 @@ from tests.lived_in import LivedIn, live_in
 from tests.served import DESK, PHONE, chromium, launch, served
 
 from crownwright.service.desk.open_desk import Desk, open_desk
+from crownwright.web.app import PATIENCE
 
 pytest.importorskip("playwright", reason="no Playwright here: install the dev extra")
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 NOW = datetime(2026, 5, 10, 12, 0, tzinfo=UTC)
-PATIENCE = 60_000  # ms, on a machine with much else to do
+LONGEST = 60_000  # ms, on a machine with much else to do
 
 
 @dataclass
@@ -87,7 +88,7 @@ def app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 def empty(tmp_path: Path) -> Iterator[Served]:
     """A book with nothing in it, for one test alone."""
     desk = open_desk(tmp_path / "jobs.book", clock=lambda: NOW)
-    with served(desk) as home:
+    with served(desk, patience=PATIENCE) as home:
         yield Served(desk, home, LivedIn("", "", "", "", "", "", "", "", 0))
     desk.close()
 
@@ -112,7 +113,7 @@ def opened(browser: Browser) -> Opener:
             reduced_motion="reduce",
             **more,
         )
-        context.set_default_timeout(PATIENCE)
+        context.set_default_timeout(LONGEST)
         watched = Watched(home)
         watched.watch(context)
         page = context.new_page()

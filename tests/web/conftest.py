@@ -1,4 +1,4 @@
-"""An app on a fresh book with the sample job in it, asked from this machine."""
+"""An app on a fresh book with one whole job in it, without weather yet, asked from this machine."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from crownwright.service.desk.begin_job import begin_from_text
 from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk, open_desk
-from crownwright.service.desk.sample import lay_in_sample
+from crownwright.service.open_job import open_demo
 from crownwright.web.app import build_app
 
 HOME = "http://localhost"
@@ -21,14 +22,14 @@ HOME = "http://localhost"
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Desk]:
     desk = open_desk(tmp_path / "jobs.book", clock=lambda: datetime(2026, 5, 3, 12, 0, tzinfo=UTC))
-    lay_in_sample(desk, By("E. Marr"))
+    begin_from_text(desk, By("E. Marr"), "sample", open_demo().text)
     yield desk
     desk.close()
 
 
 @pytest.fixture
 def client(desk: Desk) -> Iterator[TestClient]:
-    app = build_app(desk, owner="E. Marr")
+    app = build_app(desk, owner="E. Marr", patience=60)
     with TestClient(app, HOME, client=("127.0.0.1", 50000), follow_redirects=False) as client:
         yield client
 

@@ -37,6 +37,13 @@ def only_desk(request: Request) -> None:
         raise HTTPException(403, "Only the machine with the book may do this")
 
 
+def patience_of(request: Request) -> float:
+    """Seconds this page may wait for what takes long."""
+    patience: float = request.app.state.patience
+    return patience
+
+
 TheDesk = Annotated[Desk, Depends(desk_of)]
+Patience = Annotated[float, Depends(patience_of)]
 Asker = Annotated[By, Depends(asker_of)]
 TheJob = Annotated[JobRow, Depends(job_of)]

@@ -72,9 +72,9 @@ def page(
     return answer
 
 
-def fragment(template: str, /, **context: Any) -> HTMLResponse:
+def fragment(template: str, status: int = 200, /, **context: Any) -> HTMLResponse:
     """Render a part of a page, for a script that swaps it in."""
-    return HTMLResponse(environment().get_template(template).render(context))
+    return HTMLResponse(environment().get_template(template).render(context), status)
 
 
 def go(where: str, note: str = "") -> RedirectResponse:

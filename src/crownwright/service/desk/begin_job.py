@@ -6,6 +6,7 @@ import re
 from typing import Any, Literal
 
 from crownwright.book import jobs, revisions
+from crownwright.book.jobs import Work
 from crownwright.plan.job import Units
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.heading import heading_of
@@ -37,15 +38,18 @@ def begin_job(
     return begin_from_text(desk, by, job, write_values(values))
 
 
-def begin_from_text(desk: Desk, by: By, job: str, text: str, what: str = "begun") -> JobRow | Problem:
-    """Begin a job with the text of a job file, kept as it is, with its comments; faults in it are told by `plan_of`."""
+def begin_from_text(desk: Desk, by: By, job: str, text: str, what: str = "begun", work: Work | None = None) -> JobRow | Problem:
+    """Begin a job with the text of a job file, kept as it is, with its comments; faults in it are told by `plan_of`.
+
+    ``work`` is how far it is, where it does not begin at the beginning.
+    """
     if not _ID.fullmatch(job):
         return Problem("job", "that is no id for a job", "Make one of letters, figures and dashes, at most 36")
     trouble = text_trouble(text)
     if trouble:
         return trouble
     with desk.book.writing() as c:
-        return jobs.begin(c, job, text, heading_of(text), desk.stamp(by), what)
+        return jobs.begin(c, job, text, heading_of(text), desk.stamp(by), what, work)
 
 
 def copy_job(desk: Desk, by: By, job: str, into: str) -> JobRow | Problem:

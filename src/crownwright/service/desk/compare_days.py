@@ -22,12 +22,15 @@ class DaysCompared:
     clock: tuple[tuple[str, str, str], ...]
 
 
-def compare_days(desk: Desk, job: str, first: int, second: int) -> DaysCompared | Problem:
-    """Compare the days of two revisions; a problem where there is no weather, or one cannot be planned.
+def compare_days(desk: Desk, job: str, first: int, second: int, wait: float | None = None) -> DaysCompared | Problem | None:
+    """Compare the days of two revisions; a problem where there is no weather, or one cannot be planned; None where they are not
+    worked out within ``wait`` seconds (left out: it waits).
 
     It takes a second or two for each the first time. KeyError when there is none of that number.
     """
-    one, other = (days_of(desk, job, number=number, sure=False) for number in (first, second))
+    one, other = [days_of(desk, job, number=number, sure=False, wait=wait) for number in (first, second)]
+    if one.coming or other.coming:
+        return None
     for days in (one, other):
         if days.told is None:
             return days.problems[0] if days.problems else Problem("days", "there are no days", "Put right what stops the plan")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from concurrent import futures
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -47,6 +48,8 @@ class DaysOf:
     problems: tuple[Problem, ...]
     mark: str = ""
     """What the answer follows from, hashed."""
+    coming: bool = False
+    """Whether the answer is still being worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +62,20 @@ class PourDay:
     problems: tuple[Problem, ...]
 
 
-def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, number: int | None = None, sure: bool = True) -> DaysOf:
+def days_of(
+    desk: Desk,
+    job: str,
+    changes: Iterable[Change] = (),
+    *,
+    number: int | None = None,
+    sure: bool = True,
+    wait: float | None = None,
+) -> DaysOf:
     """The days to pour for a job as it stands (``number`` None) or stood, or with ``changes`` tried and not kept; KeyError when
     there is no such job or revision.
 
-    It takes a second or two the first time. ``sure`` asks besides in how many perturbed forecasts each hour holds.
+    It takes some seconds the first time: ``wait`` is how many to wait for it (None: until it is there), after which the answer
+    is told as ``coming``. ``sure`` asks besides in how many perturbed forecasts each hour holds.
     """
     with desk.book.reading() as c:
         row = jobs.need(c, job)
@@ -82,8 +94,13 @@ def days_of(desk: Desk, job: str, changes: Iterable[Change] = (), *, number: int
     zone = day.zone or USUAL_ZONE
     at = now if name.endswith("json") else None  # only a forecast has hours that go by
     key = ("days", hashlib.sha256(plain.encode() + data).hexdigest(), zone, day.begins, sure, at)
-    told, problems = desk.planner.work(key, plan_the_days, plain, data, name, zone, day.begins, now, sure)
-    return DaysOf(of, day, name, told, problems, hashlib.sha256(repr(key).encode()).hexdigest())
+    mark = hashlib.sha256(repr(key).encode()).hexdigest()
+    answer = desk.planner.begin(key, plan_the_days, plain, data, name, zone, day.begins, now, sure)
+    futures.wait([answer], wait)
+    if not answer.done():
+        return DaysOf(of, day, name, None, (), mark, coming=True)
+    told, problems = answer.result()
+    return DaysOf(of, day, name, told, problems, mark)
 
 
 def with_changes(text: str, changes: Iterable[Change]) -> str:
@@ -112,9 +129,9 @@ def plan_the_days(
     return (None, (told,)) if isinstance(told, Problem) else (told, (*said, *told.days.problems))
 
 
-def pour_day_of(desk: Desk, job: str) -> PourDay:
-    """The pour day of a job as its log moves it."""
-    days = days_of(desk, job)
+def pour_day_of(desk: Desk, job: str, wait: float | None = None) -> PourDay:
+    """The pour day of a job as its log moves it; ``wait`` as in `days_of`."""
+    days = days_of(desk, job, wait=wait)
     data, problems = log_data(days.day)
     if days.told is None:
         return PourDay(days, None, None, (*days.problems, *problems))

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from crownwright.service.plan_a_job import Planned
 
 KEPT = 96  # plans; about a third of a megabyte each
+KEPT_LONG = 32  # days of jobs; about half a megabyte each
 Answer: TypeAlias = "tuple[Opened, Planned | None]"
 T = TypeVar("T")
 
@@ -31,14 +32,76 @@ def plan_text(text: str, cut_list: bool) -> Answer:
     return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list)
 
 
-class Planner:
-    """Plans texts, keeps the newest answers, and lets two that ask for the same text wait for one answer."""
+class _Answers:
+    """The newest ``most`` answers by what they follow from, those under way too; what failed is told once and then tried anew."""
 
-    def __init__(self, processes: int = 0) -> None:
+    def __init__(self, most: int) -> None:
         self._lock = threading.Lock()
         self._kept: OrderedDict[Hashable, Future[Any]] = OrderedDict()
-        self._processes = processes
-        self._pool = _pool(processes) if processes else None
+        self._most = most
+
+    def claim(self, key: Hashable) -> tuple[Future[Any], bool]:
+        """The answer of that key as it comes, and whether it is the caller who has to bring it."""
+        with self._lock:
+            kept = self._kept.get(key)
+            future: Future[Any] = Future() if kept is None else kept
+            self._kept[key] = future
+            self._kept.move_to_end(key)
+            if future.done() and future.exception() is not None:
+                del self._kept[key]
+            while len(self._kept) > self._most:
+                self._kept.popitem(last=False)
+        return future, kept is None
+
+    def forget(self, key: Hashable) -> None:
+        """Let go of an answer."""
+        with self._lock:
+            self._kept.pop(key, None)
+
+
+class _Workers:
+    """So many processes beside this one, called when they are needed; none: the work is done here."""
+
+    def __init__(self, count: int) -> None:
+        self._lock = threading.Lock()
+        self._count = count
+        self._pool: ProcessPoolExecutor | None = None
+
+    def do(self, do: Callable[..., T], args: tuple[object, ...]) -> T:
+        """Do it there. Where one was killed (out of memory), the rest are gone too: new ones are called, once."""
+        if not self._count:
+            return do(*args)
+        pool = self.ready()
+        try:
+            return pool.submit(do, *args).result()
+        except BrokenProcessPool:
+            with self._lock:
+                self._pool = None if self._pool is pool else self._pool
+            return self.ready().submit(do, *args).result()
+
+    def ready(self) -> ProcessPoolExecutor:
+        """Call them, where they are not there."""
+        with self._lock:
+            if self._pool is None:
+                self._pool = _pool(self._count)
+            return self._pool
+
+    def close(self) -> None:
+        """Send them home."""
+        if self._pool is not None:
+            self._pool.shutdown(wait=True, cancel_futures=True)
+
+
+class Planner:
+    """Plans texts, keeps the newest answers, and lets two that ask for the same text wait for one answer. What takes seconds has
+    a process of its own, so that no plan waits behind it.
+    """
+
+    def __init__(self, processes: int = 0) -> None:
+        self._plans, self._days = _Answers(KEPT), _Answers(KEPT_LONG)
+        self._workers, self._slow = _Workers(processes), _Workers(min(processes, 1))
+        if processes:
+            self._workers.ready()
 
     def plan(self, text: str, *, cut_list: bool = True) -> Answer:
         """The job read from a text, and its plan."""
@@ -48,46 +111,32 @@ class Planner:
         """What ``do(*args)`` returns, worked out once for each ``key``; ``do`` stands at the top of a module, so that another
         process can be told to do it.
         """
-        with self._lock:
-            kept = self._kept.get(key)
-            mine = kept is None
-            future: Future[T] = Future() if kept is None else kept
-            self._kept[key] = future
-            self._kept.move_to_end(key)
-            while len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
+        future, mine = self._plans.claim(key)
         if mine:
-            self._do(key, future, do, args)
-        return future.result()
+            _bring(future, self._workers, do, args)
+            if future.exception() is not None:
+                self._plans.forget(key)
+        answer: T = future.result()
+        return answer
 
-    def _do(self, key: Hashable, future: Future[T], do: Callable[..., T], args: tuple[object, ...]) -> None:
-        try:
-            future.set_result(self._elsewhere(do, args) if self._processes else do(*args))
-        except BaseException as error:
-            with self._lock:
-                self._kept.pop(key, None)
-            future.set_exception(error)
-
-    def _elsewhere(self, do: Callable[..., T], args: tuple[object, ...]) -> T:
-        """Do it in another process. Where one was killed (out of memory), the rest are gone too: new ones are called, once."""
-        pool = self._ready()
-        try:
-            return pool.submit(do, *args).result()
-        except BrokenProcessPool:
-            with self._lock:
-                self._pool = None if self._pool is pool else self._pool
-            return self._ready().submit(do, *args).result()
-
-    def _ready(self) -> ProcessPoolExecutor:
-        with self._lock:
-            if self._pool is None:
-                self._pool = _pool(self._processes)
-            return self._pool
+    def begin(self, key: Hashable, do: Callable[..., T], *args: object) -> Future[T]:
+        """The same for what takes seconds: begun beside all else, and its answer as it comes."""
+        future, mine = self._days.claim(key)
+        if mine:
+            threading.Thread(target=_bring, args=(future, self._slow, do, args), daemon=True).start()
+        return future
 
     def close(self) -> None:
         """Send the planning processes home."""
-        if self._pool is not None:
-            self._pool.shutdown(wait=True, cancel_futures=True)
+        self._workers.close()
+        self._slow.close()
+
+
+def _bring(future: Future[T], workers: _Workers, do: Callable[..., T], args: tuple[object, ...]) -> None:
+    try:
+        future.set_result(workers.do(do, args))
+    except BaseException as error:
+        future.set_exception(error)
 
 
 def _pool(processes: int) -> ProcessPoolExecutor:

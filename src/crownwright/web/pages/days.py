@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from typing import Any
 
 from fastapi import APIRouter, HTTPException, Request
@@ -10,22 +9,22 @@ from starlette.responses import Response
 
 from crownwright.quantity.problems import Problem
 from crownwright.service.days_to_pour import DaysTold
+from crownwright.service.desk.calendars import calendar_of_job
 from crownwright.service.desk.days_of import DaysOf, days_of, fetch_for, keep_forecast
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.shelf import forecast_place, shelved, unshelve
 from crownwright.service.desk.try_changes import values_of
 from crownwright.service.draw_the_days import drawn_days
-from crownwright.service.price_a_job import calendar_of
-from crownwright.web.asking import Asker, TheDesk, TheJob
-from crownwright.web.forms import Posted, Posting
-from crownwright.web.page import go, page
+from crownwright.web.asking import Asker, TheDesk, TheJob, patience_of
+from crownwright.web.forms import Posted, Posting, token_of
+from crownwright.web.page import fragment, go, page
 from crownwright.web.pages.entries import entry_from_form
 from crownwright.web.pages.planned import kept_of
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.choices import DAYS, filled
 from crownwright.web.views.figures import grouped
-from crownwright.web.views.hours import best_hours, clocks, hours_shown
+from crownwright.web.views.hours import best_hours, clocks, followed, hours_shown
 from crownwright.web.views.pictures import on_screen
 
 router = APIRouter()
@@ -54,7 +53,10 @@ ZONES = (
 
 @router.get("/job/{job}/days")
 def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
-    """Show the days as they stand."""
+    """Show the days as they stand, or that they are being worked out; ``?part=days`` asks after them (202: not yet)."""
+    if request.query_params.get("part"):
+        context = _context(request, desk, job, Posted())
+        return fragment("days_part.html", 202 if context["coming"] else 200, **context)
     return _page(request, desk, job, Posted())
 
 
@@ -67,15 +69,24 @@ def tried(request: Request, desk: TheDesk, job: TheJob, posted: Posting) -> Resp
 def _page(
     request: Request, desk: Desk, job: JobRow, posted: Posted, said: tuple[Problem, ...] = (), status: int = 200
 ) -> Response:
-    kept = days_of(desk, job.id)
+    context = _context(request, desk, job, posted)
+    context["problems"] = (*said, *context["problems"])
+    return page(request, "days.html", sheet="The days", status=status, **context)
+
+
+def _context(request: Request, desk: Desk, job: JobRow, posted: Posted) -> dict[str, Any]:
+    kept = days_of(desk, job.id, wait=patience_of(request))
     changes = entry_from_form(job.id, posted).changes
     days = days_of(desk, job.id, changes) if changes else kept
     of = days.of
     units = of.opened.job.units if of.opened.job is not None else "us"
     faults = of.opened.problems if changes else ()
     context: dict[str, Any] = {
+        "job": job,
+        "form_token": token_of(request.scope["crownwright"].session),
+        "coming": days.coming,
         "trying": bool(changes),
-        "problems": (*said, *days.problems),
+        "problems": days.problems,
         "weather": _weather(desk, job, days),
         "day": days.day,
         "zones": ZONES,
@@ -85,7 +96,7 @@ def _page(
     }
     if days.told is not None:
         context |= _told(request, desk, days.told, units)
-    return page(request, "days.html", sheet="The days", job=job, status=status, **context)
+    return context
 
 
 def _told(request: Request, desk: Desk, told: DaysTold, units: Any) -> dict[str, Any]:
@@ -94,6 +105,7 @@ def _told(request: Request, desk: Desk, told: DaysTold, units: Any) -> dict[str,
     return {
         "hours": hours_shown(cure),
         "best": best_hours(cure),
+        "followed": followed(cure),
         "clocks": clocks(cure, None, desk.clock(), {}),
         "charts": {name: on_screen(data) for name, data in charts.items()},
         "groups": grouped(told.days.figures, units, HEADS),
@@ -143,16 +155,8 @@ def take_weather(request: Request, desk: TheDesk, job: TheJob, posted: Posting) 
 
 @router.get("/job/{job}/days/visits.ics")
 def visits(desk: TheDesk, job: TheJob) -> Response:
-    """The visits round the pour, for a calendar."""
-    days = days_of(desk, job.id)
-    if days.told is None or days.told.days.cure.pour is None or days.of.planned is None:
+    """The visits round the pour, for a calendar; those of the last time that fell away are struck out."""
+    text = calendar_of_job(desk, job.id)
+    if "BEGIN:VEVENT" not in text:
         raise HTTPException(404, "No pour is chosen yet")
-    at = days.told.days.cure.pour.at
-    text = calendar_of(
-        days.of.planned.plan, job.id, at.replace(tzinfo=None), days.day.zone or "UTC", _now(desk), days.of.revision.number
-    )
     return Response(text, media_type="text/calendar", headers={"content-disposition": 'attachment; filename="visits.ics"'})
-
-
-def _now(desk: Desk) -> datetime:
-    return desk.clock().astimezone(UTC)

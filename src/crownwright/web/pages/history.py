@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
@@ -20,9 +20,9 @@ from crownwright.service.desk.pair_device import list_devices
 from crownwright.service.desk.revisions_of import history, restore, undo
 from crownwright.service.desk.settle_conflict import conflicts_of, settle_conflict
 from crownwright.service.desk.words import name_of, shown
-from crownwright.web.asking import Asker, TheDesk, TheJob
+from crownwright.web.asking import Asker, Patience, TheDesk, TheJob
 from crownwright.web.forms import Posted, Posting
-from crownwright.web.page import go, page
+from crownwright.web.page import fragment, go, page
 from crownwright.web.sheets import Sheet
 from crownwright.web.trouble import Trouble, trouble_page
 
@@ -68,15 +68,20 @@ def show(request: Request, desk: TheDesk, job: TheJob, one: str = "", other: str
 
 
 @router.get("/job/{job}/history/days")
-def show_days(request: Request, desk: TheDesk, job: TheJob, one: str = "", other: str = "") -> Response:
-    """Compare the days of two revisions; apart, since it takes some seconds."""
-    pair = sorted(_number(text) or job.head for text in (one, other))
+def show_days(
+    request: Request, desk: TheDesk, job: TheJob, patience: Patience, one: str = "", other: str = "", part: str = ""
+) -> Response:
+    """Compare the days of two revisions, or say that they are being worked out; ``part`` asks after them (202: not yet)."""
+    first, second = pair = sorted(_number(text) or job.head for text in (one, other))
     try:
-        days = compare_days(desk, job.id, *pair)
+        days = compare_days(desk, job.id, first, second, patience)
     except KeyError:
         raise HTTPException(404, "There is no such revision of this job") from None
     problem = days if isinstance(days, Problem) else None
-    return page(request, "history_days.html", sheet="What it did to the days", job=job, days=days, problem=problem, pair=pair)
+    context: dict[str, Any] = {"job": job, "days": days, "problem": problem, "pair": pair, "coming": days is None}
+    if part:
+        return fragment("history_days_answer.html", 202 if days is None else 200, **context)
+    return page(request, "history_days.html", sheet="What it did to the days", **context)
 
 
 @router.post("/job/{job}/undo")

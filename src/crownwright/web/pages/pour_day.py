@@ -14,7 +14,7 @@ from crownwright.service.desk.model import Change, Entry, JobRow
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.weather.hours import zone_of
-from crownwright.web.asking import Asker, TheDesk, TheJob
+from crownwright.web.asking import Asker, TheDesk, TheJob, patience_of
 from crownwright.web.forms import Posting, token_of
 from crownwright.web.page import fragment, go, page
 from crownwright.web.sheets import Sheet
@@ -31,12 +31,12 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """Show the pour day; ``?part=now`` is only what moves."""
     context = _context(request, desk, job)
     if request.query_params.get("part"):
-        return fragment("pour_day_part.html", **context)
+        return fragment("pour_day_part.html", 202 if context["coming"] else 200, **context)
     return page(request, "pour_day.html", sheet="Pour day", **context)
 
 
 def _context(request: Request, desk: Desk, job: JobRow) -> dict[str, Any]:
-    day = pour_day_of(desk, job.id)
+    day = pour_day_of(desk, job.id, patience_of(request))
     told, opened = day.days.told, day.days.of.opened.job
     units = opened.units if opened is not None else "us"
     now = desk.clock().astimezone(zone_of(day.days.day.zone or "UTC"))
@@ -46,6 +46,7 @@ def _context(request: Request, desk: Desk, job: JobRow) -> dict[str, Any]:
         "form_token": token_of(request.scope["crownwright"].session),
         "problems": tuple(p for p in day.problems if p.stops),
         "told": told,
+        "coming": day.days.coming,
         "now": now,
         "clocks": shown,
         "next": coming(shown),

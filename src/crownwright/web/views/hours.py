@@ -108,13 +108,21 @@ class BestHour:
 def best_hours(cure: CurePlan) -> tuple[BestHour, ...]:
     """The best hours from the best down."""
     chosen = cure.pour.at if cure.pour is not None else None
-    made = []
-    for i in cure.best[:SOONEST]:
-        window = cure.windows[i]
-        bed = f"bed laid {clock(window.bed)}" if window.bed else ""
-        sure = f"{window.sure:.0%}" if window.sure is not None else ""
-        made.append(BestHour(clock(window.at), bed, sure, _typed(window.at), window.at == chosen))
-    return tuple(made)
+    return tuple(_told(cure.windows[i], cure.windows[i].at == chosen) for i in cure.best[:SOONEST])
+
+
+def followed(cure: CurePlan) -> BestHour | None:
+    """The hour whose pour is followed, whether it is among the best or not; None where there is none."""
+    if cure.pour is None:
+        return None
+    at = cure.pour.at
+    return _told(next((window for window in cure.windows if window.at == at), cure.pour), chosen=True)
+
+
+def _told(window: Window, chosen: bool) -> BestHour:
+    bed = f"bed laid {clock(window.bed)}" if window.bed else ""
+    sure = f"{window.sure:.0%}" if window.sure is not None else ""
+    return BestHour(clock(window.at), bed, sure, _typed(window.at), chosen)
 
 
 @dataclass(frozen=True, slots=True)
