@@ -14,6 +14,7 @@ GAP = 1.2  # mm between the object and its extension line
 PAST = 1.6  # mm an extension line runs past the dimension line
 SLASH = 1.3  # mm, half length of the slash
 SLASH_WEIGHT = 0.5
+BESIDE = 2.2  # mm a text leaves free of its dimension line, both ends together
 AIR = 0.9  # mm between a line and the text on it
 _PLUMB = 20.0  # degrees off plumb up to which a dimension counts as plumb
 
@@ -39,7 +40,7 @@ def dimension(shape: Dimension, paper: Paper) -> Iterator[Ink]:
     room = plane.length(minus(q, p))
     turn = plane.readable(plane.turn_of(run))
     yield from _slashes(shape, (p, q), turn)
-    if wide + 1.5 <= room:
+    if wide + BESIDE <= room:
         yield Stroke(shape.layer, ((p, q),), shape.layer.weight)
         yield from _on_line(shape, lines, plus(p, run, room / 2), wide, turn)
     elif abs(turn - 90.0) < _PLUMB:
@@ -95,8 +96,9 @@ def angle(shape: AngleDimension, paper: Paper) -> Iterator[Ink]:
     yield Stroke(shape.layer, (plane.arc(corner, shape.radius, first, first + sweep),), shape.layer.weight)
     out = toward(first + sweep / 2)
     wide = fonts.width(shape.text, shape.size)
-    reach = shape.radius + 1.0 + abs(out[0]) * wide / 2 + abs(out[1]) * shape.size * 0.5
+    reach = shape.radius + 2.0 + abs(out[0]) * wide / 2 + abs(out[1]) * shape.size * 0.5
     middle = plus(corner, out, reach)
+    yield wipe(plane.block(middle, wide + 1.0, shape.size * fonts.CAP_HEIGHT + 1.0, 0.0), shape.layer)
     yield Words(shape.layer, plus(middle, (0.0, -shape.size * fonts.CAP_HEIGHT / 2)), shape.text, shape.size, "middle")
 
 

@@ -10,10 +10,11 @@ from math import atan, hypot
 import numpy as np
 import shapely
 
-from crownwright.cap.model import CapDesign
+from crownwright.cap.model import CapDesign, SideFit
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show_slope
+from crownwright.sheets import fonts
 from crownwright.sheets.draw import plane
 from crownwright.sheets.draw.layers import CAP, DRIP, FLUE, GUARD, JOINT, NOTE, STEEL, STONE_HIDDEN, WASH
 from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Leader, Line, Point, Polygon, Polyline, Shape, Symbol, Text
@@ -24,6 +25,10 @@ from crownwright.sheets.drawings.say import length
 from crownwright.sheets.drawings.top import inside_ring
 from crownwright.survey.model import Survey
 
+LONG = 1.7  # times as long as wide: from here up the key to the lines may do better beneath than beside
+OUT, SAID = 12.0, 3.2  # mm: from the stone's edge out to what is said of the overhang, and its em
+FALL = 3.0  # mm, em of what is said of the wash's fall
+CLEAR = 11.0  # mm, words from a section mark
 KEY = (
     (CAP, "edge of the cap"), (WASH, "the wash turns"), (DRIP, "drip, under the edge"), (STEEL, "joint reinforcement"),
     (STONE_HIDDEN, "face of the stone"), (GUARD, "no stone is expected\noutside this line"),
@@ -35,15 +40,24 @@ def cap_plan(plan: Plan) -> Drawing:
     if plan.survey is None or plan.cap is None:
         raise ValueError("this plan has no cap to draw; see its problems")
     cap, survey, units = plan.cap, plan.survey, plan.job.units
-    return scales.largest(lambda scale: _cap_plan(cap, survey, units, scale), (cap.length, cap.width), (100.0, 50.0), units)
+    size = (cap.length, cap.width)
+    beside = scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, False), size, (100.0, 50.0), units)
+    if cap.length < LONG * cap.width:
+        return beside
+    return scales.larger(
+        beside, scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, True), size, (70.0, 75.0), units)
+    )
 
 
-def _cap_plan(cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale) -> Drawing:
+def _cap_plan(cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale, beneath: bool) -> Drawing:
+    """The plan at a scale, the key to its lines beside it or beneath."""
     frame = cap_frame(cap)
+    square = f"Square when both diagonals\nread {length(hypot(cap.length, cap.width), units)}."
+    at, right, across = ((0.0, 0.0), -16.0, 3) if beneath else ((cap.length, cap.width), _size_off(cap, units) + 14.0, 1)
     shapes = [
-        *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units),
-        *_sizes(cap, units), *_overhangs(cap, survey, frame, units), *_section_marks(cap, survey, frame),
-        *line_key((cap.length, cap.width), 40.0, KEY),
+        *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units, 1000.0 / scale.by),
+        *_sizes(cap, units), *_overhangs(cap, survey, frame, units, 1000.0 / scale.by), *_section_marks(cap, survey, frame),
+        *line_key(at, right, KEY, across, -40.0 if beneath else 0.0, square),
     ]  # fmt: skip
     says = (
         f"The cap seen from above, {length(cap.length, units)} by {length(cap.width, units)}, with its overhang beyond the stone "
@@ -90,7 +104,7 @@ def _flues(survey: Survey, cap: CapDesign, frame: Frame) -> Iterator[Shape]:
         yield Text(frame.point(flue.centre), flue.name, 4.6, "middle", 0.5, bold=True)
 
 
-def _slopes(cap: CapDesign, frame: Frame, units: Units) -> Iterator[Shape]:
+def _slopes(cap: CapDesign, frame: Frame, units: Units, times: float) -> Iterator[Shape]:
     """One arrow a side on the facet that reaches its edge, with the fall beside it."""
     slopes = steepest(cap.top)
     corners = frame.of(cap.corners)
@@ -105,9 +119,11 @@ def _slopes(cap: CapDesign, frame: Frame, units: Units) -> Iterator[Shape]:
         turn = plane.turn_of((-inward[0], -inward[1]))
         side = plane.left(inward)
         yield Symbol("arrow", middle, "", turn, 9.0, plane.plus((0, 0), side, 15.0), layer=WASH)
-        text = show_slope(atan(grade), units).split(" (")[0]
+        text = f"falls {show_slope(atan(grade), units).split(' (')[0]}"
+        if fonts.width(text, FALL) / 2 + 14.0 > plane.length(plane.minus(_pt(b), _pt(a))) * times / 2:
+            text = text.removeprefix("falls ").replace(" per ", "\nper ")  # a short side: as short as it can be said
         aside = plane.plus((0, 0), side, -12.0 if i % 2 else -9.0)
-        yield Text(middle, f"falls {text}", 3.0, "middle", 0.5, plane.readable(turn + 90.0), shift=aside, clear=True)
+        yield Text(middle, text, FALL, "middle", 0.5, plane.readable(turn + 90.0), shift=aside, clear=True)
 
 
 def _pt(xy: np.ndarray) -> Point:
@@ -131,16 +147,24 @@ def _reach(cap: CapDesign, frame: Frame, facet: int, a: np.ndarray, inward: Poin
 
 
 def _sizes(cap: CapDesign, units: Units) -> Iterator[Shape]:
-    """Outside size of the cap, and the diagonal that proves it square."""
+    """Outside size of the cap."""
     long, wide = cap.length, cap.width
     yield Dimension((0, 0), (long, 0), -20.0, length(long, units), size=4.0, bold=True)
-    yield Dimension((long, 0), (long, wide), -30.0, length(wide, units), size=4.0, bold=True)
-    diagonal = length(hypot(long, wide), units)
-    yield Text((long / 2, wide), f"Square when both diagonals read {diagonal}", 3.4, "middle", 0.0, shift=(0.0, 14.0), layer=NOTE)
+    yield Dimension((long, 0), (long, wide), -_size_off(cap, units), length(wide, units), size=4.0, bold=True)
 
 
-def _overhangs(cap: CapDesign, survey: Survey, frame: Frame, units: Units) -> Iterator[Shape]:
+def _size_off(cap: CapDesign, units: Units) -> float:
+    """How far out the dimension at the right stands, mm: beyond what is said of that side's overhang."""
+    return OUT + 3.0 + max(fonts.width(line, SAID) for line in _overhang_says(cap.sides[1], units).split("\n")) + 7.0
+
+
+def _overhang_says(side: SideFit, units: Units) -> str:
+    return f"{length(side.least, units)} least\n{length(side.most, units)} most"
+
+
+def _overhangs(cap: CapDesign, survey: Survey, frame: Frame, units: Units, times: float) -> Iterator[Shape]:
     """From every corner of the stone out to the two sides of the cap it is nearest to, and each side's least and most."""
+    along = section_places(survey, cap, frame)[0]
     face = frame.of(survey.outline.face)
     for i, side in enumerate(cap.sides):
         a, b = frame.of(cap.corners)[i], frame.of(cap.corners)[(i + 1) % 4]
@@ -151,15 +175,21 @@ def _overhangs(cap: CapDesign, survey: Survey, frame: Frame, units: Units) -> It
         edge = near - inward * float(depth.min())
         yield Line(NOTE, _pt(near), _pt(edge), f"least overhang on side {side.name}")
         out = (-float(inward[0]), -float(inward[1]))
-        text = f"{length(side.least, units)} least\n{length(side.most, units)} most"
-        slant = 7.0 if i in (0, 2) else 0.0
-        shift = plane.plus((slant, 0.0), out, 11.0 if i in (0, 2) else 12.0)
-        yield Leader(_pt((near + edge) / 2), shift, text, 3.2, dot=True)
+        spot = _pt((near + edge) / 2)
+        slant = (7.0, 0.0) if i in (0, 2) else (0.0, _past_the_mark((spot[1] - along) * times))
+        yield Leader(spot, plane.plus(slant, out, 11.0 if i in (0, 2) else OUT), _overhang_says(side, units), SAID, dot=True)
+
+
+def _past_the_mark(above: float) -> float:
+    """How far up or down (mm) a leader goes so that its words keep clear of the section mark, ``above`` mm over it."""
+    if abs(above) >= CLEAR:
+        return 0.0
+    return CLEAR - above if above >= 0 else -CLEAR - above
 
 
 def _section_marks(cap: CapDesign, survey: Survey, frame: Frame) -> Iterator[Shape]:
     along, across = section_places(survey, cap, frame)
     for x, shift in ((0.0, (-8.0, 0.0)), (cap.length, (8.0, 0.0))):
         yield Symbol("cut", (x, along), "A", 90.0, 5.4, shift)
-    for y, shift in ((0.0, (0.0, -28.0)), (cap.width, (0.0, 22.0))):
+    for y, shift in ((0.0, (0.0, -28.0)), (cap.width, (0.0, 20.0))):
         yield Symbol("cut", (across, y), "B", 180.0, 5.4, shift)

@@ -75,8 +75,9 @@ def elevation(plan: Plan) -> Drawing:
 def _elevation(view: _View, top: float, scale: scales.Scale) -> Drawing:
     apart = view.span + 2 * REACH + APART / view.times
     shapes = (*_moved(_before(view), 0.0), *_moved([*_after(view), *_person(view)], apart), *_titles(view, apart, top))
-    says = "The chimney as read, and with its cap, beside a person for scale."
-    return Drawing("elevation", "Before and after", says, scale.by, scale.says, shapes)
+    side = view.cap.sides[0 if view.across == 1 else 1].name
+    says = f"The chimney as read, and with its cap, seen from side {side}, beside a person for scale."
+    return Drawing("elevation", f"Before and after, from side {side}", says, scale.by, scale.says, shapes)
 
 
 def _view(plan: Plan, survey: Survey, cap: CapDesign, times: float) -> _View:
@@ -167,7 +168,8 @@ def _heights(view: _View) -> Iterator[Shape]:
     sides = ((view.left, view.roof_left, 16.0), (view.right, view.roof_right, -16.0))
     for (u, roof, off), known in zip(sides, view.roof_read, strict=True):
         if known:
-            yield Dimension((u, roof), (u, 0.0), off, length(-roof, view.units, finest=2), along=90.0)
+            text = length(-roof, view.units) if view.units == "metric" else print_length(-roof, "feet", 2)
+            yield Dimension((u, roof), (u, 0.0), off, text, along=90.0)
 
 
 def _after(view: _View) -> Iterator[Shape]:

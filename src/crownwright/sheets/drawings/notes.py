@@ -11,6 +11,7 @@ from crownwright.sheets.drawings.say import wrap
 
 HEAD, BODY, SMALL = 3.6, 3.2, 2.9  # mm, ems
 BETWEEN = 6.0  # mm, between two columns
+KEY_WIDE = 56.0  # mm, a column of the key to the lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +55,23 @@ def column_high(notes: Iterable[Note], wide: float) -> float:
     return sum((3.2 if note.bold else 1.2) + count * note.size * 1.25 for note, count in lines)
 
 
-def line_key(at: Point, right: float, rows: Iterable[tuple[Layer, str]]) -> Iterator[Shape]:
-    """Yield the key to a drawing's lines, ``right`` mm to the right of ``at``."""
-    down = 2.0
-    yield Text(at, "Lines", HEAD, "start", 1.0, bold=True, shift=(right, 0.0))
-    for layer, text in rows:
-        down += 6.5
-        yield Symbol("sample", at, text, 0.0, 14.0, (right, -down), layer)
-        down += 4.0 * text.count("\n")
+def line_key(
+    at: Point, right: float, rows: Sequence[tuple[Layer, str]], across: int = 1, up: float = 0.0, foot: str = ""
+) -> Iterator[Shape]:
+    """Yield the key to a drawing's lines in ``across`` columns, ``right`` mm to the right of ``at`` and ``up`` mm above it.
+
+    ``foot`` is a note under it.
+    """
+    yield Text(at, "Lines", HEAD, "start", 1.0, bold=True, shift=(right, up))
+    deepest, each = 0.0, -(-len(rows) // across)
+    for start in range(0, len(rows), each):
+        down, aside = 2.0, right + start // each * KEY_WIDE
+        for layer, text in rows[start : start + each]:
+            down += 6.5
+            yield Symbol("sample", at, text, 0.0, 14.0, (aside, up - down), layer)
+            down += 4.0 * text.count("\n")
+        deepest = max(deepest, down)
+    if foot:
+        below = 0.0 if across > 1 else deepest + 7.0
+        beside = across * KEY_WIDE if across > 1 else 0.0
+        yield Text(at, foot, BODY, "start", 1.0, shift=(right + beside, up - below), layer=NOTE)

@@ -172,15 +172,23 @@ def _string(cut: Cut) -> Iterator[Shape]:
 
 
 def _levels(cut: Cut) -> Iterator[Shape]:
-    """Levels from the string, at the right, kept apart so that each can be read."""
+    """Levels from the string, at the right, kept apart so that each can be read; one that had to move is tied to its height."""
     cap = cut.cap
+    tops: dict[str, list[str]] = {}
+    for flue in cut.survey.flues:
+        tops.setdefault(length(flue_top(cut, flue), cut.units, signed=True), []).append(flue.name)
+    heights = {flue.name: flue_top(cut, flue) for flue in cut.survey.flues}
     levels = [(cap.soffit, "soffit"), (0.0, "string"), (cap.edge, "edge"), (cap.crest, "crest")]
-    levels += [(flue_top(cut, flue), f"{flue.name} top") for flue in cut.survey.flues]
+    levels += [(heights[names[0]], f"{', '.join(names)} top") for names in tops.values()]
     place = -np.inf
     for z, name in sorted(levels):
         place = max(place + 5.0, z * cut.times)
+        moved = place - z * cut.times
         text = f"{length(z, cut.units, signed=True)} {name}" if name != "string" else "0 string"
-        yield Symbol("level", (cut.span, z), text, 0.0, shift=(18.0, max(0.0, place - z * cut.times)))
+        if moved > 0.3:
+            bend = tuple((cut.span + x / cut.times, z + y / cut.times) for x, y in ((6.0, 0.0), (10.0, 0.0), (16.0, moved)))
+            yield Polyline(NOTE, bend, title=f"level of {name}")
+        yield Symbol("level", (cut.span, z), text, 0.0, shift=(18.0, moved))
 
 
 def _sizes(cut: Cut) -> Iterator[Shape]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
 import numpy as np
 import shapely
@@ -13,17 +14,17 @@ from crownwright.form.model import FormDesign, Step
 from crownwright.plan.model import Plan
 from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.layers import BOARD, FLUE, HATCH, NOTE, STONE
+from crownwright.sheets.draw.marks import LINE_STEP
 from crownwright.sheets.draw.shapes import Drawing, Point, Polygon, Shape, Symbol, Text
 from crownwright.sheets.drawings.frame import Frame, cap_frame
 from crownwright.sheets.drawings.say import wrap
 from crownwright.sheets.drawings.solidview import Upright, scenes
-from crownwright.sheets.drawings.top import inside_ring
+from crownwright.sheets.drawings.top import opening
 from crownwright.survey.model import Array, Survey
 
-ACROSS, ON_SHEET = 3, 6
-CELL = (80.0, 75.0)  # mm, one step's room
+MOST = 6  # pictures a sheet
+ROOM, LARGEST = (240.0, 150.0), (118.0, 110.0)  # mm, of a sheet and of one step at most
 BODY, HEAD = 2.9, 3.4  # mm, ems of a step's words and of its title
-TEXT_ROOM = 26.0  # mm for them
 BELOW = 9 * INCH  # of stone shown under the soffit
 WEB = 1.5 * INCH  # a strap as drawn
 SHOWN = 0.3 * INCH  # the smallest lump a picture shows
@@ -47,25 +48,57 @@ def assembly(plan: Plan) -> tuple[Drawing, ...]:
 
 
 def on_sheets(steps: Sequence[Step], pictures: list[list[Polygon]], name: str, title: str) -> tuple[Drawing, ...]:
-    """Return steps and their pictures as drawings called ``name``, six a sheet, all at one scale."""
+    """Return steps and their pictures as drawings called ``name``, at most six a sheet and as many on each, all at one scale."""
     sizes = np.array([np.ptp(np.array([p for shape in seen for p in shape.outer]), axis=0) for seen in pictures])
     wide, high = (float(size) for size in sizes.max(axis=0))
-    by = 1000.0 * max(wide / (CELL[0] - 4.0), high / (CELL[1] - TEXT_ROOM))
-    starts = range(0, len(pictures), ON_SHEET)
-    return tuple(_sheet(steps, pictures, start, by, (name, title)) for start in starts)
+    each = ceil(len(pictures) / ceil(len(pictures) / MOST))
+    grids = (_grid(steps, each, across) for across in range(1, each + 1))
+    grid = min(grids, key=lambda of: of.scale(wide, high))
+    by = grid.scale(wide, high)
+    groups = [range(len(pictures))[k : k + each] for k in range(0, len(pictures), each)]
+    names = [name] if len(groups) == 1 else [f"{name}-{n + 1}" for n in range(len(groups))]
+    return tuple(_sheet(steps, pictures, group, grid, by, (called, title)) for group, called in zip(groups, names, strict=True))
 
 
-def _sheet(steps: Sequence[Step], pictures: list[list[Polygon]], start: int, by: float, called: tuple[str, str]) -> Drawing:
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """How many pictures stand beside one another, the room of each with its words, and the height of the words, mm."""
+
+    across: int
+    wide: float
+    high: float
+    words: float
+
+    def scale(self, wide: float, high: float) -> float:
+        """1 to what, so that pictures of this size (m) fit."""
+        return 1000.0 * max(wide / (self.wide - 4.0), high / (self.high - self.words))
+
+
+def _grid(steps: Sequence[Step], each: int, across: int) -> _Grid:
+    wide, high = min(ROOM[0] / across, LARGEST[0]), min(ROOM[1] / ceil(each / across), LARGEST[1])
+    lines = max(_told(step, wide).count("\n") + 1 for step in steps)
+    return _Grid(across, wide, high, 13.0 + lines * BODY * LINE_STEP)
+
+
+def _told(step: Step, wide: float) -> str:
+    return wrap(step.tell, BODY, wide - 7.0)
+
+
+def _sheet(
+    steps: Sequence[Step], pictures: list[list[Polygon]], numbers: range, grid: _Grid, by: float, called: tuple[str, str]
+) -> Drawing:
     times = 1000.0 / by
-    numbers = range(start, min(start + ON_SHEET, len(pictures)))
     shapes: list[Shape] = []
     for i in numbers:
-        row, col = divmod(i - start, ACROSS)
-        shapes += _cell(i, steps[i], pictures[i], (col * CELL[0] / times, -row * CELL[1] / times), times)
-    first = f", steps {start + 1} to {numbers[-1] + 1}" if len(pictures) > ON_SHEET else ""
+        row, col = divmod(i - numbers[0], grid.across)
+        shapes += _cell(i, steps[i], pictures[i], (col * grid.wide / times, -row * grid.high / times), grid, times)
+    which = "" if len(numbers) == len(pictures) else f", {_span(numbers[0] + 1, numbers[-1] + 1)}"
     says = " ".join(f"{i + 1}: {steps[i].title}." for i in numbers)
-    name = f"{called[0]}-{start // ON_SHEET + 1}" if len(pictures) > ON_SHEET else called[0]
-    return Drawing(name, f"{called[1]}{first}", says, by, "", tuple(shapes))
+    return Drawing(called[0], f"{called[1]}{which}", says, by, "", tuple(shapes))
+
+
+def _span(first: int, last: int) -> str:
+    return f"step {first}" if first == last else f"steps {first} to {last}"
 
 
 def _pictures(steps: Sequence[Step], things: list[_Thing]) -> Iterator[list[Polygon]]:
@@ -75,17 +108,17 @@ def _pictures(steps: Sequence[Step], things: list[_Thing]) -> Iterator[list[Poly
         yield [replace(shape, fill="grey") if things[k].step == i and shape.fill == "white" else shape for k, shape in scene]
 
 
-def _cell(i: int, step: Step, seen: list[Polygon], corner: Point, times: float) -> Iterator[Shape]:
+def _cell(i: int, step: Step, seen: list[Polygon], corner: Point, grid: _Grid, times: float) -> Iterator[Shape]:
     """One picture, centred in its room, its number, title and words above it."""
     left, low, right, _ = shapely.MultiPoint([p for shape in seen for p in shape.outer]).bounds
-    dx = corner[0] + CELL[0] / 2 / times - (left + right) / 2
-    dy = corner[1] - (CELL[1] - 3.0) / times - low
+    dx = corner[0] + grid.wide / 2 / times - (left + right) / 2
+    dy = corner[1] - (grid.high - 3.0) / times - low
     for shape in seen:
         outer = tuple((x + dx, y + dy) for x, y in shape.outer)
         yield replace(shape, outer=outer, holes=tuple(tuple((x + dx, y + dy) for x, y in hole) for hole in shape.holes))
     yield Symbol("balloon", corner, str(i + 1), size=6.6, shift=(4.0, -3.8))
     yield Text(corner, step.title, HEAD, "start", 1.0, bold=True, shift=(9.0, -2.2), layer=NOTE)
-    yield Text(corner, wrap(step.tell, BODY, CELL[0] - 7.0), BODY, "start", 1.0, shift=(1.0, -8.8), layer=NOTE)
+    yield Text(corner, _told(step, grid.wide), BODY, "start", 1.0, shift=(1.0, -8.8), layer=NOTE)
 
 
 def _things(survey: Survey, cap: CapDesign, form: FormDesign) -> Iterator[_Thing]:
@@ -95,7 +128,7 @@ def _things(survey: Survey, cap: CapDesign, form: FormDesign) -> Iterator[_Thing
     stone = Upright(plain_ring(frame.of(survey.outline.face)), cap.soffit - BELOW, edge, STONE, title="the chimney", rounded=True)
     yield _Thing(-1, True, stone)
     for flue in survey.flues:
-        inside = plain_ring(frame.of(np.array(inside_ring(flue)))) if flue.inside else None
+        inside = plain_ring(frame.of(np.array(opening(flue))))
         ring = plain_ring(frame.of(flue.ring))
         yield _Thing(-1, True, Upright(ring, edge, flue.top.mean, FLUE, title=flue.name, hollow=inside, rounded=True))
     steps = {name: i for i, step in enumerate(form.steps) for name in step.pieces}

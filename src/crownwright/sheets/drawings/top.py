@@ -14,6 +14,8 @@ from crownwright.survey.names import names_of
 from crownwright.survey.places import locate
 from crownwright.survey.readings import Place, Readings
 
+SEEN = 0.82  # of a flue's size: its opening in a picture to no scale, where its inside was not read
+
 
 def points_of(survey: Survey) -> dict[str, Point]:
     """Return every named point of a survey: corners, flue corners (F1a ...), centres of round flues (F1)."""
@@ -49,6 +51,14 @@ def inside_ring(flue: PlacedFlue) -> tuple[Point, ...]:
     up = np.array([-run[1], run[0]])
     own = (flue.ring - middle) @ np.column_stack((run, up))
     return ring(middle + (own * (inside[0] / flue.size[0], inside[-1] / flue.size[-1])) @ np.vstack((run, up)))
+
+
+def opening(flue: PlacedFlue) -> tuple[Point, ...]:
+    """Return the opening of a flue for pictures to no scale: its inside where that was read, else one to be seen by."""
+    if flue.inside:
+        return inside_ring(flue)
+    middle = np.asarray(flue.centre)
+    return ring(middle + (flue.ring - middle) * SEEN)
 
 
 def corner_angles(survey: Survey) -> list[float]:

@@ -14,7 +14,7 @@ from crownwright.sheets.draw.layers import CAP, FLUE, JOINT, STONE
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.drawings.frame import Frame, cap_frame, steepest
 from crownwright.sheets.drawings.solidview import Shell, Upright, picture
-from crownwright.sheets.drawings.top import inside_ring
+from crownwright.sheets.drawings.top import opening
 from crownwright.survey.model import Survey
 
 SIZE = (120.0, 100.0)  # mm
@@ -45,7 +45,7 @@ def _solids(survey: Survey, cap: CapDesign, frame: Frame) -> Iterator[Upright | 
             hole = shapely.get_coordinates(shapely.Polygon(frame.of(fit.hole)).simplify(SHOWN / 8))[:-1]
             yield Upright(hole, joint - INCH, joint, JOINT, "grey", f"soft joint round {flue.name}", rounded=True)
         ring = shapely.get_coordinates(shapely.Polygon(frame.of(flue.ring)).simplify(SHOWN / 8))[:-1]
-        inside = frame.of(np.array(inside_ring(flue))) if flue.inside else None
+        inside = frame.of(np.array(opening(flue)))
         top = flue.top.mean + fit.extension
         yield Upright(ring, joint, top, FLUE, "white", f"flue {flue.name}", hollow=inside, rounded=True)
 
