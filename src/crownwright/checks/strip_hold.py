@@ -6,14 +6,18 @@ what carries it, friction between upright faces counts for nothing. One fastener
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Sequence
 
-from shapely import GeometryCollection, Point, Polygon, union_all
+import numpy as np
+from numpy.typing import NDArray
+from shapely import GeometryCollection, Point, area, centroid, get_x, get_y, intersection, linearrings, polygons, union_all
 from shapely.geometry.base import BaseGeometry
 
-from crownwright.checks.strip_model import STONE, FormModel, Part, Prism
-from crownwright.checks.strip_motion import Solids
+from crownwright.checks.strip_model import FormModel, Prism
+from crownwright.checks.strip_motion import SOLID, Solids
+from crownwright.checks.strip_sets import Names, each
 
+Array = NDArray[np.object_]
 NEAR = 0.003
 """A gap under this still carries, m: boards settle on each other and on mortar."""
 SLIVER = 1e-6  # m2 of contact that carries nothing
@@ -23,29 +27,29 @@ EDGE = 0.002  # m; a middle this close to the edge of what carries it does not t
 class Holding:
     """Which parts are held, asked again after every step; what lies on what is found once.
 
-    Sets of parts are whole numbers inside, a bit a part (the lowest is the stone): they are asked for thousands of times.
+    Sets of parts and of fasteners are whole numbers (`strip_sets`), the lowest bit of the parts the stone.
     """
 
-    def __init__(self, form: FormModel, solids: Solids) -> None:
-        flat = {prism: Polygon(prism.footprint) for part in form.parts for prism in part.prisms}
-        self._bit = {STONE: 1} | {part.name: 2 << k for k, part in enumerate(form.parts)}
-        self._name = {bit: name for name, bit in self._bit.items()}
-        self._volume = {part.name: sum(_volume(one, flat) for one in part.prisms) for part in form.parts}
-        self._middle = {part.name: _middle(part, flat) for part in form.parts}
-        self._rests = {part.name: _rests(part, solids, flat) for part in form.parts}
-        self._under = {self._bit[name]: self._bits(below) for name, below in self._rests.items()}
-        joints: dict[tuple[str, ...], set[str]] = {}
+    def __init__(self, form: FormModel, solids: Solids, names: Names, pins: Names) -> None:
+        flat = _flat([prism for _, prism in solids.owned])
+        self._volume, self._middle = _weights(solids, flat)
+        self._rests = _rests(solids, flat)
+        self._under: dict[int, int] = {}
+        for above, below in self._rests:
+            self._under[above] = self._under.get(above, 0) | below
+        joints: dict[int, int] = {}
         for one in form.fasteners:
-            joints.setdefault(one.joins, set()).add(one.name)
-        self._joints = [(self._bits(joins), frozenset(names)) for joins, names in joints.items()]
-        self._answers: dict[tuple[frozenset[str], ...], frozenset[str]] = {}
+            joins = names.of(one.joins)
+            joints[joins] = joints.get(joins, 0) | pins.bit(one.name)
+        self._joints = tuple(joints.items())
+        self._answers: dict[tuple[int, int, int], int] = {}
         self._balanced: dict[tuple[int, int], bool] = {}
 
-    def volume(self, names: Iterable[str]) -> float:
+    def volume(self, parts: int) -> float:
         """Return how much wood that is, m3: what falls first by its size."""
-        return sum(self._volume[name] for name in names)
+        return sum(self._volume[one] for one in each(parts))
 
-    def unheld(self, left: frozenset[str], drawn: frozenset[str], propped: frozenset[str]) -> frozenset[str]:
+    def unheld(self, left: int, drawn: int, propped: int) -> int:
         """Return the parts of ``left`` that would come down, once the fasteners ``drawn`` are out.
 
         What is still fastened together hangs or stands as one. ``propped`` parts are held from below already, and hold what lies
@@ -53,9 +57,8 @@ class Holding:
         """
         asked = left, drawn, propped
         if asked not in self._answers:
-            there = self._bits(left)
-            held, loose = 1 | self._bits(propped & left), []
-            for one in self._fastened(there | 1, drawn):
+            held, loose = SOLID | (propped & left), []
+            for one in self._fastened(left | SOLID, drawn):
                 if one & held:
                     held |= one
                 else:
@@ -64,26 +67,14 @@ class Holding:
                 for one in carried:
                     held |= one
                 loose = [one for one in loose if not one & held]
-            self._answers[asked] = frozenset(self._names(there & ~held))
+            self._answers[asked] = left & ~held
         return self._answers[asked]
 
-    def _bits(self, names: Iterable[str]) -> int:
-        bits = 0
-        for name in names:
-            bits |= self._bit[name]
-        return bits
-
-    def _names(self, bits: int) -> Iterator[str]:
-        while bits:
-            lowest = bits & -bits
-            yield self._name[lowest]
-            bits ^= lowest
-
-    def _fastened(self, there: int, drawn: frozenset[str]) -> list[int]:
+    def _fastened(self, there: int, drawn: int) -> list[int]:
         """What is fastened together of the parts that are there, set by set."""
         sets: list[int] = []
-        for joins, names in self._joints:
-            if not names <= drawn:
+        for joins, pins in self._joints:
+            if pins & ~drawn:
                 whole, apart = joins & there, []
                 for one in sets:
                     if one & whole:
@@ -91,51 +82,59 @@ class Holding:
                     else:
                         apart.append(one)
                 sets = [*apart, whole] if whole else apart
-        alone = there & ~sum(sets)
-        while alone:
-            sets.append(alone & -alone)
-            alone &= alone - 1
-        return sets
+        return [*sets, *each(there & ~sum(sets))]
 
     def _carried(self, together: int, held: int) -> bool:
         """Whether the middle of what is fastened together lies over what it rests on of the parts that are held."""
         under = 0
-        bits = together
-        while bits:
-            under |= self._under[bits & -bits]
-            bits &= bits - 1
+        for one in each(together):
+            under |= self._under.get(one, 0)
         under &= held & ~together
         if not under:
             return False
         key = together, under
         if key not in self._balanced:
-            names, below = tuple(self._names(together)), frozenset(self._names(under))
-            contact = [self._rests[name][one] for name in names for one in below if one in self._rests[name]]
-            whole = self.volume(names)
-            x, y = (sum(self._volume[n] * self._middle[n][k] for n in names) / whole for k in (0, 1))
+            pairs = ((above, below) for above in each(together) for below in each(under))
+            contact = [self._rests[pair] for pair in pairs if pair in self._rests]
+            whole = self.volume(together)
+            x, y = (sum(self._volume[n] * self._middle[n][k] for n in each(together)) / whole for k in (0, 1))
             self._balanced[key] = bool(union_all(contact).convex_hull.distance(Point(x, y)) <= EDGE)
         return self._balanced[key]
 
 
-def _rests(part: Part, solids: Solids, flat: Mapping[Prism, Polygon]) -> dict[str, BaseGeometry]:
-    """What a part lies on, by name, with the area of contact in plan."""
-    found: dict[str, list[BaseGeometry]] = {}
-    for prism in part.prisms:
-        x0, y0, x1, y1 = prism.box
-        for name, other in solids.near((x0, y0, prism.bottom - 2 * NEAR), (x1, y1, prism.bottom + 2 * NEAR)):
-            if name != part.name and abs(other.top - prism.bottom) <= NEAR:
-                touch = flat[prism].intersection(flat[other] if other in flat else Polygon(other.footprint))
-                if touch.area > SLIVER:
-                    found.setdefault(name, []).append(touch)
-    return {name: GeometryCollection(areas) for name, areas in found.items()}
+def _flat(prisms: Sequence[Prism]) -> Array:
+    """The footprints as polygons."""
+    spots = np.array([spot for one in prisms for spot in one.footprint], dtype=np.float64).reshape(-1, 2)
+    return np.asarray(polygons(linearrings(spots, indices=np.repeat(np.arange(len(prisms)), [len(p.footprint) for p in prisms]))))
 
 
-def _volume(prism: Prism, flat: Mapping[Prism, Polygon]) -> float:
-    return float(flat[prism].area) * (prism.top - prism.bottom)
+def _weights(solids: Solids, flat: Array) -> tuple[dict[int, float], dict[int, tuple[float, float]]]:
+    """Volume, m3, of each part, and its middle in plan, by volume."""
+    middles = centroid(flat)
+    shares: dict[int, list[tuple[float, float, float]]] = {}
+    rows = zip(solids.owned, area(flat).tolist(), get_x(middles).tolist(), get_y(middles).tolist(), strict=True)
+    for (owner, prism), wide, x, y in rows:
+        if owner != SOLID:
+            shares.setdefault(owner, []).append((wide * (prism.top - prism.bottom), x, y))
+    volumes = {owner: sum(share for share, _, _ in mine) for owner, mine in shares.items()}
+    return volumes, {
+        owner: (sum(share * x for share, x, _ in mine) / volumes[owner], sum(share * y for share, _, y in mine) / volumes[owner])
+        for owner, mine in shares.items()
+    }
 
 
-def _middle(part: Part, flat: Mapping[Prism, Polygon]) -> tuple[float, float]:
-    """The middle of a part in plan, by volume."""
-    shares = [(_volume(one, flat), flat[one].centroid) for one in part.prisms]
-    whole = sum(share for share, _ in shares)
-    return sum(share * at.x for share, at in shares) / whole, sum(share * at.y for share, at in shares) / whole
+def _rests(solids: Solids, flat: Array) -> dict[tuple[int, int], BaseGeometry]:
+    """The area of contact in plan of each part with each that it lies on, stone and concrete among them."""
+    owners = [owner for owner, _ in solids.owned]
+    low, high = solids.low, solids.high
+    gap = np.array((0.0, 0.0, 2 * NEAR))
+    foot = np.column_stack((high[:, :2], low[:, 2]))
+    lies = solids.near(low - gap, foot + gap) & (np.abs(high[:, 2] - low[:, 2, None]) <= NEAR)
+    pairs = [(above, below) for above, below in np.argwhere(lies).tolist() if owners[above] not in (owners[below], SOLID)]
+    tops, bottoms = np.array(pairs, dtype=np.intp).reshape(-1, 2).T
+    touches = intersection(flat[tops], flat[bottoms])
+    found: dict[tuple[int, int], list[BaseGeometry]] = {}
+    for (above, below), touch, wide in zip(pairs, touches, area(touches), strict=True):
+        if wide > SLIVER:
+            found.setdefault((owners[above], owners[below]), []).append(touch)
+    return {pair: GeometryCollection(areas) for pair, areas in found.items()}

@@ -76,9 +76,11 @@ class Part:
         if self.ways:
             return tuple(_unit(way) for way in self.ways)
         sideways = {(round(x, 9), round(y, 9)) for prism in self.prisms for x, y in prism.normals}
-        both = sorted(sideways | {(-x, -y) for x, y in sideways})
-        ways = (*((x, y, 0.0) for x, y in both), DOWN, UP)
-        return tuple(sorted(ways, key=lambda way: round(self.reach_along(way), 4)))
+        reach = {(x, y, 0.0): round(self.reach_along((x, y, 0.0)), 4) for x, y in sideways}
+        back = {(-x, -y, z): far for (x, y, z), far in reach.items()}  # as long backwards
+        high = round(self.reach_along(UP), 4)
+        ways = (*sorted((reach | back).items()), (DOWN, high), (UP, high))
+        return tuple(way for way, _ in sorted(ways, key=lambda one: one[1]))
 
     def may_go(self, way: Vector) -> bool:
         """Whether the part may be taken off that way (unit) at all."""

@@ -7,19 +7,26 @@ Written with plain floats, for polygons of four corners; `Solids` first sorts ou
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
-from crownwright.checks.strip_model import STONE, Fastener, Leg, Part, Point, Prism, Vector
+from crownwright.checks.strip_model import BEHIND_HEAD, BIT, Fastener, Leg, Point, Prism, Vector
 
 Span = tuple[float, float]
-SOLID = frozenset({STONE})
+Array = NDArray[np.float64]
+Around = list[tuple[int, NDArray[np.bool_]]]
+"""The prisms of a part, each with those near its way."""
+Spans = tuple[Span, ...]
+Move = tuple[Leg, ...]
+SOLID = 1
+"""The bit of concrete and stone."""
 PLAY = 1e-3
 """Overlap under this is taken as touching, m: saw cuts and blots of concrete are no better."""
 
 
-def runs_into(moving: Prism, move: tuple[Leg, ...], fixed: Prism) -> bool:
+def runs_into(moving: Prism, move: Move, fixed: Prism) -> bool:
     """Return whether ``moving``, taken through the legs of a move, anywhere enters ``fixed`` by more than `PLAY`.
 
     >>> from crownwright.checks.strip_model import FAR
@@ -28,12 +35,7 @@ def runs_into(moving: Prism, move: tuple[Leg, ...], fixed: Prism) -> bool:
     >>> runs_into(board, (Leg((0, -1, 0), FAR),), wall), runs_into(board, (Leg((0, 1, 0), FAR),), wall)
     (False, True)
     """
-    shift = (0.0, 0.0, 0.0)
-    for leg in move:
-        if _swept(moving, shift, leg, fixed):
-            return True
-        shift = (shift[0] + leg.far * leg.way[0], shift[1] + leg.far * leg.way[1], shift[2] + leg.far * leg.way[2])
-    return False
+    return _enters(moving, move, fixed, _spans(moving, fixed), _spans(fixed, moving))
 
 
 def line_meets(first: Vector, last: Vector, prism: Prism) -> bool:
@@ -53,43 +55,49 @@ def line_meets(first: Vector, last: Vector, prism: Prism) -> bool:
     return stop > start
 
 
-def _swept(moving: Prism, shift: Vector, leg: Leg, fixed: Prism) -> bool:
-    start, stop = _while_level(moving, shift[2], leg, fixed)
-    if stop <= start:
-        return False
-    return not any(
-        min(high + max(first, last), other_high) - max(low + min(first, last), other_low) <= PLAY
-        for (low, high), (other_low, other_high), first, last in _shadows(moving, shift, leg, (start, stop), fixed)
-    )
+def _enters(moving: Prism, move: Move, fixed: Prism, of_fixed: Spans, of_moving: Spans) -> bool:
+    """`runs_into`, when the spans of each prism along the other's normals are known."""
+    shift = (0.0, 0.0, 0.0)
+    for leg in move:
+        when = _while_level(moving, shift[2], leg, fixed)
+        if when[1] > when[0] and not (
+            _told_apart(shift, leg, when, moving.normals, moving.spans, of_fixed)
+            or _told_apart(shift, leg, when, fixed.normals, of_moving, fixed.spans)
+            or _beside(moving, shift, leg, fixed)
+        ):
+            return True
+        shift = (shift[0] + leg.far * leg.way[0], shift[1] + leg.far * leg.way[1], shift[2] + leg.far * leg.way[2])
+    return False
 
 
-def _shadows(
-    moving: Prism, shift: Vector, leg: Leg, when: tuple[float, float], fixed: Prism
-) -> Iterator[tuple[Span, Span, float, float]]:
-    """Both footprints along every line that could tell them apart, with how far the moving one slides along it.
+def _spans(one: Prism, other: Prism) -> Spans:
+    """The other's footprint along the normals of one."""
+    return tuple(span(other.footprint, axis) for axis in one.normals)
 
-    First the line square to the way, which tells most pairs apart.
-    """
+
+def _told_apart(shift: Vector, leg: Leg, when: Span, axes: tuple[Point, ...], moving: Spans, fixed: Spans) -> bool:
+    """Whether a line that is square to a side of either shows them apart all the while that they are level."""
+    (dx, dy, _), (x, y, _), (start, stop) = leg.way, shift, when
+    for (nx, ny), (low, high), (other_low, other_high) in zip(axes, moving, fixed, strict=True):
+        along, at = dx * nx + dy * ny, x * nx + y * ny
+        first, last = at + start * along, at + stop * along
+        if min(high + max(first, last), other_high) - max(low + min(first, last), other_low) <= PLAY:
+            return True
+    return False
+
+
+def _beside(moving: Prism, shift: Vector, leg: Leg, fixed: Prism) -> bool:
+    """Whether the line square to the way tells them apart: the one more that what is swept has."""
     dx, dy, dz = leg.way
+    if abs(dz) >= 0.999:  # unit enough: it only scales the play
+        return False
     across = (-dy, dx)
-    if abs(dz) < 0.999:  # unit enough: it only scales the play
-        at = shift[0] * across[0] + shift[1] * across[1]
-        yield span(moving.footprint, across), span(fixed.footprint, across), at, at
-    for axis, own in zip(moving.normals, moving.spans, strict=True):
-        first, last = _slides(axis, shift, leg, when)
-        yield own, span(fixed.footprint, axis), first, last
-    for axis, own in zip(fixed.normals, fixed.spans, strict=True):
-        first, last = _slides(axis, shift, leg, when)
-        yield span(moving.footprint, axis), own, first, last
+    at = shift[0] * across[0] + shift[1] * across[1]
+    (low, high), (other_low, other_high) = span(moving.footprint, across), span(fixed.footprint, across)
+    return min(high + at, other_high) - max(low + at, other_low) <= PLAY
 
 
-def _slides(axis: Point, shift: Vector, leg: Leg, when: tuple[float, float]) -> tuple[float, float]:
-    along = leg.way[0] * axis[0] + leg.way[1] * axis[1]
-    at = shift[0] * axis[0] + shift[1] * axis[1]
-    return at + when[0] * along, at + when[1] * along
-
-
-def span(points: tuple[Point, ...], axis: Point) -> tuple[float, float]:
+def span(points: tuple[Point, ...], axis: Point) -> Span:
     """Return the least and the greatest of points measured along an axis.
 
     >>> span(((0, 0), (3, 4)), (1, 0))
@@ -100,7 +108,7 @@ def span(points: tuple[Point, ...], axis: Point) -> tuple[float, float]:
     return min(across), max(across)
 
 
-def _while_level(moving: Prism, raised: float, leg: Leg, fixed: Prism) -> tuple[float, float]:
+def _while_level(moving: Prism, raised: float, leg: Leg, fixed: Prism) -> Span:
     """From when to when (distance moved) the two overlap in height by more than `PLAY`; an empty span if never."""
     dz, bottom, top = leg.way[2], moving.bottom + raised, moving.top + raised
     if dz == 0:
@@ -110,50 +118,80 @@ def _while_level(moving: Prism, raised: float, leg: Leg, fixed: Prism) -> tuple[
 
 
 class Solids:
-    """Named prisms, of which those near a box are found at once; most of a form is nowhere near."""
+    """Prisms, each with the bit of the part it belongs to; those near a box are found at once, most of a form is nowhere near."""
 
-    def __init__(self, named: Iterable[tuple[str, Prism]]) -> None:
-        self._named = tuple(named)
-        boxes = [(*one.box[:2], one.bottom, *one.box[2:], one.top) for _, one in self._named] or [(0.0,) * 6]
-        corners = np.array(boxes, dtype=np.float64).reshape(-1, 6)
-        self._low, self._high = corners[:, :3] + PLAY, corners[:, 3:] - PLAY
-        self._count = len(self._named)
+    def __init__(self, owned: Iterable[tuple[int, Prism]]) -> None:
+        self.owned = tuple(owned)
+        boxes = np.array([(*one.box[:2], one.bottom, *one.box[2:], one.top) for _, one in self.owned]).reshape(-1, 6)
+        self.low, self.high = boxes[:, :3], boxes[:, 3:]
+        self._parts: dict[int, list[int]] = {}
+        for k, (owner, _) in enumerate(self.owned):
+            self._parts.setdefault(owner, []).append(k)
+        self._spans: dict[tuple[int, int], Spans] = {}
 
-    def near(self, low: Vector, high: Vector) -> list[tuple[str, Prism]]:
-        """Return the prisms whose boxes, less `PLAY`, meet the box from ``low`` to ``high``."""
-        meets = np.logical_and(self._low < np.array(high), self._high > np.array(low)).all(axis=1)
-        return [self._named[k] for k in np.flatnonzero(meets) if k < self._count]
-
-    def in_the_way(self, part: Part, move: tuple[Leg, ...]) -> frozenset[str]:
-        """Return the names of prisms, not the part's own, that the part runs into in a move; of nothing solid, only that."""
-        near = [(mine, name, other) for mine in part.prisms for name, other in self.near(*_swept_box(mine, move))]
-        if any(name == STONE and runs_into(mine, move, other) for mine, name, other in near):
-            return SOLID
-        found: set[str] = set()
-        for mine, name, other in near:
-            if name not in {part.name, STONE} and name not in found and runs_into(mine, move, other):
-                found.add(name)
-        return frozenset(found)
-
-    def over(self, fastener: Fastener) -> frozenset[str]:
-        """Return the names of prisms that cover a fastener's head."""
-        ends = [end for line in fastener.reach for end in line]
-        low = (min(x for x, _, _ in ends), min(y for _, y, _ in ends), min(z for _, _, z in ends))
-        high = (max(x for x, _, _ in ends), max(y for _, y, _ in ends), max(z for _, _, z in ends))
-        around = self.near(low, high)
-        return frozenset(name for name, prism in around if any(line_meets(*line, prism) for line in fastener.reach))
-
-
-def _swept_box(prism: Prism, move: tuple[Leg, ...]) -> tuple[Vector, Vector]:
-    """The box of everywhere a prism passes in a move."""
-    x0, y0, x1, y1 = prism.box
-    low, high, at = [x0, y0, prism.bottom], [x1, y1, prism.top], [0.0, 0.0, 0.0]
-    least, most = [0.0] * 3, [0.0] * 3
-    for leg in move:
+    def near(self, low: Array, high: Array) -> NDArray[np.bool_]:
+        """Return whether boxes (low and high corners, n by 3) meet those of the prisms, less `PLAY`: n by prisms."""
+        meets = np.ones((len(low), len(self.owned)), dtype=bool)
         for k in range(3):
-            at[k] += leg.far * leg.way[k]
-            least[k], most[k] = min(least[k], at[k]), max(most[k], at[k])
-    return (low[0] + least[0], low[1] + least[1], low[2] + least[2]), (high[0] + most[0], high[1] + most[1], high[2] + most[2])
+            meets &= (self.low[:, k] + PLAY < high[:, k, None]) & (self.high[:, k] - PLAY > low[:, k, None])
+        return meets
+
+    def around(self, moved: Sequence[tuple[int, Move]]) -> list[Around]:
+        """Return, for parts by their bits each in a move, each of its prisms with which others are near enough to be met."""
+        passes = {move: _passes(move) for _, move in moved}
+        rows = [(k, *passes[move]) for own, move in moved for k in self._parts[own]]
+        mine = [k for k, _, _ in rows]
+        least, most = (np.array([row[end] for row in rows]).reshape(-1, 3) for end in (1, 2))
+        near = iter(zip(mine, self.near(self.low[mine] + least, self.high[mine] + most), strict=True))
+        return [[next(near) for _ in self._parts[own]] for own, _ in moved]
+
+    def in_the_way(self, own: int, around: Around, move: Move) -> int:
+        """Return what a part runs into in a move, of what is near: `SOLID` alone if anything solid, else a set of parts."""
+        pairs = [(mine, other, self.owned[other][0]) for mine, near in around for other in np.flatnonzero(near).tolist()]
+        if any(owner == SOLID and self._meet(mine, other, move) for mine, other, owner in pairs):
+            return SOLID
+        found = own | SOLID
+        for mine, other, owner in pairs:
+            if not owner & found and self._meet(mine, other, move):
+                found |= owner
+        return found & ~(own | SOLID)
+
+    def _meet(self, mine: int, other: int, move: Move) -> bool:
+        here, there = (mine, other), (other, mine)
+        moving, fixed = self.owned[mine][1], self.owned[other][1]
+        if here not in self._spans:  # asked for move after move, the same in each
+            self._spans[here], self._spans[there] = _spans(moving, fixed), _spans(fixed, moving)
+        return _enters(moving, move, fixed, self._spans[here], self._spans[there])
+
+    def over(self, fasteners: Sequence[Fastener]) -> list[int]:
+        """Return, for each fastener, the set of those that cover its head."""
+        covers = [0] * len(fasteners)
+        for at, k in np.argwhere(self.near(*_rooms(fasteners))).tolist():
+            owner, prism = self.owned[k]
+            if not owner & covers[at] and any(line_meets(*line, prism) for line in fasteners[at].reach):
+                covers[at] |= owner
+        return covers
+
+
+def _rooms(fasteners: Sequence[Fastener]) -> tuple[Array, Array]:
+    """The boxes of all that must be free to draw each fastener, their low and high corners."""
+    into = np.array([one.drive for one in fasteners], dtype=np.float64).reshape(-1, 3)
+    into /= np.sqrt((into * into).sum(axis=1))[:, None]
+    heads, room = np.array([one.head for one in fasteners], dtype=np.float64).reshape(-1, 3), [one.room for one in fasteners]
+    near, far = heads - BEHIND_HEAD * into, heads - np.array(room)[:, None] * into
+    aside = BIT * np.sqrt(np.maximum(1 - into * into, 0.0))
+    return np.minimum(near, far) - aside, np.maximum(near, far) + aside
+
+
+def _passes(move: Move) -> tuple[Vector, Vector]:
+    """How far from where it was a thing comes in a move: the least and the most, each way."""
+    at = (0.0, 0.0, 0.0)
+    spots = [at]
+    for leg in move:
+        at = at[0] + leg.far * leg.way[0], at[1] + leg.far * leg.way[1], at[2] + leg.far * leg.way[2]
+        spots.append(at)
+    xs, ys, zs = zip(*spots, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 
 def _clip(origin: float, heading: float, low: float, high: float) -> tuple[float, float]:

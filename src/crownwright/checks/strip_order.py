@@ -14,22 +14,21 @@ step: an order that drops still less is not ruled out.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import combinations, islice
+from itertools import islice
 
+from crownwright.checks.strip_fewest import fewest_that_do
 from crownwright.checks.strip_hold import Holding
-from crownwright.checks.strip_model import FAR, STONE, FormModel, Leg, Part, Step, StripOrder
-from crownwright.checks.strip_motion import Solids
+from crownwright.checks.strip_model import STONE, FormModel, Step, StripOrder
+from crownwright.checks.strip_motion import SOLID, Move, Solids
+from crownwright.checks.strip_sets import Names, each
+from crownwright.checks.strip_ways import Moves, Ways, clear_and_away, straight
 
-Move = tuple[Leg, ...]
-Moves = Callable[[Part], Iterator[Move]]
 IN_HAND = 0.02
 """Most wood that is taken off in one piece only so that none of it falls, m3: about 10 kg (a judgement)."""
 AS_LITTLE = 1.5
 """Wood that falls up to this many times the least is taken for as little: the form's own order then decides."""
-TRIALS, CANDIDATES = 200, 200_000
-"""Most rounds, and most sets looked at in one round, in the search for the fewest fasteners to move."""
 
 
 def strip_order(form: FormModel) -> StripOrder:
@@ -39,15 +38,19 @@ def strip_order(form: FormModel) -> StripOrder:
     """
     _check_names(form)
     search = _Search(form)
-    end = search.take_apart(search.start, frozenset(), gently=True)
+    end = search.take_apart(search.start, 0, gently=True)
     undrivable = search.undrivable(end)
-    loose = search.in_order(search.start.propped)
+    loose = search.names.told(search.start.propped)
     if not end.left:
         return StripOrder(end.steps, undrivable=undrivable, loose=loose)
-    hidden = search.stuck(end.left, end.drawn, frozenset())
-    locked = search.take_apart(end, frozenset(hidden)).left
-    move, fewest = search.fewest_to_move(end, hidden, locked)
-    return StripOrder(end.steps, search.in_order(end.left), move, fewest, search.in_order(locked), undrivable, loose)
+    hidden = search.pins.told(search.stuck(end.left, end.drawn))
+    locked = search.take_apart(end, search.pins.of(hidden)).left
+
+    def enough(freed: Iterable[str]) -> bool:
+        return not search.take_apart(end, search.pins.of(freed)).left & ~locked
+
+    move, fewest = fewest_that_do(hidden, enough)
+    return StripOrder(end.steps, search.names.told(end.left), move, fewest, search.names.told(locked), undrivable, loose)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,229 +58,183 @@ class _End:
     """How far taking apart has come: the steps, the parts left, the fasteners drawn, the parts that are propped by then."""
 
     steps: tuple[Step, ...]
-    left: frozenset[str]
-    drawn: frozenset[str]
-    propped: frozenset[str] = frozenset()
+    left: int
+    drawn: int = 0
+    propped: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Pin:
+    """A fastener as sets: itself, what it joins, what covers its head."""
+
+    one: int
+    joins: int
+    covers: int
 
 
 class _Search:
-    """The questions asked over and over, each answered once. Holds caches only; a form is not changed by being searched."""
+    """The questions asked over and over, each answered once. Holds caches only; a form is not changed by being searched.
+
+    Sets of parts and of fasteners are whole numbers (`strip_sets`), in the order the form lists them.
+    """
 
     def __init__(self, form: FormModel) -> None:
         self.form = form
-        self.parts = {part.name: part for part in form.parts}
-        solid = [(STONE, prism) for prism in (*form.concrete, *form.stone)]
-        self._solids = Solids([*((part.name, prism) for part in form.parts for prism in part.prisms), *solid])
-        self._holding = Holding(form, self._solids)
-        whole = frozenset(self.parts)
-        self.start = _End((), whole, frozenset(), self._holding.unheld(whole, frozenset(), frozenset()))
-        self._covers = {one.name: self._solids.over(one) for one in form.fasteners}
-        self._coverable = [one for one in form.fasteners if self._covers[one.name]]
-        self._ties = {name: [one for one in form.fasteners if name in one.joins] for name in self.parts}
-        self._ways: dict[tuple[str, Move], frozenset[str]] = {}
-        self._found: dict[tuple[Moves, str], list[tuple[Move, frozenset[str]]]] = {}
-        self._untried: dict[tuple[Moves, str], Iterator[Move]] = {}
+        self.names, self.pins = Names((STONE, *(part.name for part in form.parts))), Names(one.name for one in form.fasteners)
+        self._parts = {self.names.bit(part.name): part for part in form.parts}
+        solid = [(SOLID, prism) for prism in (*form.concrete, *form.stone)]
+        solids = Solids([*((own, prism) for own, part in self._parts.items() for prism in part.prisms), *solid])
+        self._holding, self._ways = Holding(form, solids, self.names, self.pins), Ways(self._parts, solids)
+        whole = sum(self._parts)
+        self.start = _End((), whole, propped=self._holding.unheld(whole, 0, 0))
+        covers = solids.over(form.fasteners)
+        self._pins = [
+            _Pin(self.pins.bit(one.name), self.names.of(one.joins), over)
+            for one, over in zip(form.fasteners, covers, strict=True)
+        ]
+        self._coverable = [pin for pin in self._pins if pin.covers]
+        self._joints = {one: _joints(pin for pin in self._pins if pin.joins & one) for one in self._parts}
+        self._tied = {one: sum(pins for _, pins in joints) for one, joints in self._joints.items()}
 
-    def in_order(self, names: Iterable[str]) -> tuple[str, ...]:
-        """Return names in the order the form lists its parts."""
-        wanted = set(names)
-        return tuple(name for name in self.parts if name in wanted)
-
-    def take_apart(self, start: _End, freed: frozenset[str], *, gently: bool = False) -> _End:
+    def take_apart(self, start: _End, freed: int, *, gently: bool = False) -> _End:
         """Go on from ``start`` and take off what comes off, with the fasteners in ``freed`` taken as reachable.
 
         What comes off in the end is the same ``gently`` or not; gently, so that the least falls on the way.
         """
-        end = start
-        while end.left and (step := self._next(end, freed, gently=gently)) is not None:
-            end = _End((*end.steps, step), end.left - set(step.parts), end.drawn | set(step.draw), end.propped | set(step.falls))
-        return end
+        end: _End | None = start
+        while end is not None and end.left:
+            start, end = end, self._next(end, freed, gently=gently)
+        return end or start
 
-    def stuck(self, left: frozenset[str], drawn: frozenset[str], freed: frozenset[str]) -> tuple[str, ...]:
-        """Return the fasteners that still hold something that is left and cannot be reached."""
-        there, free = left | {STONE}, drawn | freed
-        hidden = (one for one in self._coverable if not self._covers[one.name].isdisjoint(there))
-        return tuple(one.name for one in hidden if one.name not in free and not left.isdisjoint(one.joins))
-
-    def fewest_to_move(self, end: _End, hidden: tuple[str, ...], locked: frozenset[str]) -> tuple[tuple[str, ...], bool]:
-        """Return the fewest of the ``hidden`` fasteners that, freed, leave only what is locked; and whether fewest is proved.
-
-        A set that fails shows a need: whatever it leaves out, one of that must be moved. The fewest that meet all needs found so
-        far is a lower bound; when it does the job it is the answer.
-        """
-
-        def enough(freed: Iterable[str]) -> bool:
-            return self.take_apart(end, frozenset(freed)).left <= locked
-
-        needs: list[frozenset[str]] = []
-        for _ in range(TRIALS):
-            some = _fewest_meeting(hidden, needs)
-            if some is None:
-                break
-            if enough(some):
-                return some, True
-            needs.append(frozenset(hidden) - _grown(hidden, some, enough))
-        return _thinned(hidden, enough), False
+    def stuck(self, left: int, free: int) -> int:
+        """Return the fasteners that still hold something that is left and cannot be reached; ``free`` ones can."""
+        there, found = left | SOLID, 0
+        for pin in self._coverable:
+            if pin.covers & there and pin.joins & left:
+                found |= pin.one
+        return found & ~free
 
     def undrivable(self, end: _End) -> tuple[str, ...]:
         """Return fasteners that could not even be driven: not drawn on the way, and covered by a part they join or by stone."""
-        stone = Solids((STONE, prism) for prism in self.form.stone)
-        never = (one for one in self.form.fasteners if one.name not in end.drawn)
-        return tuple(
-            one.name
-            for one in never
-            if self._covers[one.name] & (set(one.joins) - {STONE}) or (STONE in one.joins and stone.over(one))
-        )
+        never = [(one, pin) for one, pin in zip(self.form.fasteners, self._pins, strict=True) if not pin.one & end.drawn]
+        stone = Solids((SOLID, prism) for prism in self.form.stone).over([one for one, _ in never])
+        by = ((one, pin, pin.covers & ~SOLID | under) for (one, pin), under in zip(never, stone, strict=True))
+        return tuple(one.name for one, pin, over in by if over & pin.joins)
 
-    def _next(self, end: _End, freed: frozenset[str], *, gently: bool) -> Step | None:
-        """Return the next step, or None at a dead end: what drops the least, one part alone before the fewest together."""
-        stuck = set(self.stuck(end.left, end.drawn, freed))
-        for moves in (_straight, _clear_and_away):
-            steps: list[Step] = []
+    def _next(self, end: _End, freed: int, *, gently: bool) -> _End | None:
+        """Return how it stands a step on, None at a dead end: what drops the least, one part before several together."""
+        stuck = self.stuck(end.left, end.drawn | freed)
+        for moves in (straight, clear_and_away):
+            found: list[tuple[int, Move, int]] = []
             for group, move in self._candidates(moves, end, stuck, gently=gently):
-                step = self._step(group, move, end)
-                if not gently or not step.falls:
-                    return step
-                steps.append(step)
-            if steps:
-                drops = [self._holding.volume(step.falls) for step in steps]
-                return next(step for step, drop in zip(steps, drops, strict=True) if drop <= AS_LITTLE * min(drops))
+                falls = self._falls(group, end) if gently else 0
+                if not falls:
+                    return self._after(end, group, move)
+                found.append((group, move, falls))
+            if found:
+                drops = [self._holding.volume(falls) for _, _, falls in found]
+                best = next(k for k, drop in enumerate(drops) if drop <= AS_LITTLE * min(drops))
+                return self._after(end, *found[best])
         return None
 
-    def _candidates(self, moves: Moves, end: _End, stuck: set[str], *, gently: bool) -> Iterator[tuple[set[str], Move]]:
+    def _after(self, end: _End, group: int, move: Move, falls: int = 0) -> _End:
+        """Fasteners wholly inside the group stay in; those that join it to the rest are drawn."""
+        draw = self._to_draw(group, end)
+        step = Step(self._in_turn(group, draw), self.names.told(group), move, self.names.told(falls))
+        return _End((*end.steps, step), end.left & ~group, end.drawn | draw, end.propped | falls)
+
+    def _to_draw(self, group: int, end: _End) -> int:
+        rest, draw = end.left & ~group | SOLID, 0
+        for one in each(group):
+            for joins, pins in self._joints[one]:
+                if joins & rest:
+                    draw |= pins
+        return draw & ~end.drawn
+
+    def _in_turn(self, group: int, draw: int) -> tuple[str, ...]:
+        """The names of fasteners to draw, part by part."""
+        told: list[str] = []
+        for one in each(group):
+            told += self.pins.told(draw & self._tied[one])
+            draw &= ~self._tied[one]
+        return tuple(told)
+
+    def _falls(self, group: int, end: _End) -> int:
+        """What would come down if a group were taken off now."""
+        return self._holding.unheld(end.left & ~group, end.drawn | self._to_draw(group, end), end.propped)
+
+    def _candidates(self, moves: Moves, end: _End, stuck: int, *, gently: bool) -> Iterator[tuple[int, Move]]:
         """Yield what can come off next: single parts, each then with what would fall, then groups, the smallest first."""
         alone = self._alone(moves, end.left, stuck)
         singles = alone if gently else islice(alone, 1)
         kept = []
-        for group, move in singles:
-            kept.append((group, move))
-            yield group, move
-        for group, _ in kept:
-            yield from self._with_what_falls(moves, next(iter(group)), end, stuck)
+        for one, move in singles:
+            kept.append(one)
+            yield one, move
+        for one in kept:
+            yield from self._with_what_falls(moves, one, end, stuck)
         if not kept:
-            yield from sorted(self._groups(moves, end.left, stuck), key=lambda found: len(found[0]))
+            yield from sorted(self._groups(moves, end.left, stuck), key=lambda found: found[0].bit_count())
 
-    def _with_what_falls(self, moves: Moves, name: str, end: _End, stuck: set[str]) -> Iterator[tuple[set[str], Move]]:
+    def _with_what_falls(self, moves: Moves, one: int, end: _End, stuck: int) -> Iterator[tuple[int, Move]]:
         """Yield a part together with what would fall without it and is fastened to it: left so, it comes along in the hand."""
-        falls = self._step({name}, (), end).falls
-        whole = self._fastened({name}, set(falls), end.drawn)
-        if whole == {name} or self._holding.volume(whole) > IN_HAND:
+        whole = self._fastened(one, self._falls(one, end), end.drawn)
+        if whole == one or self._holding.volume(whole) > IN_HAND:
             return
-        for move, _ in self._options(moves, name):
+        for move, _ in self._ways.options(moves, one):
             if self._closed(whole, move, end.left, stuck) == whole:
                 yield whole, move  # what falls hangs on what is taken, not on the way it goes
                 return
 
-    def _fastened(self, group: set[str], others: set[str], drawn: frozenset[str]) -> set[str]:
+    def _fastened(self, group: int, others: int, drawn: int) -> int:
         """Add to a group what of some others is fastened to it, directly or through one another."""
-        ties = [one.joins for one in self.form.fasteners if one.name not in drawn and STONE not in one.joins]
-        whole, before = set(group), 0
-        while len(whole) > before:
-            before = len(whole)
-            for joins in ties:
-                if not whole.isdisjoint(joins):
-                    whole |= others.intersection(joins)
+        whole, todo = group, [group]
+        while todo:
+            for joins, pins in self._joints[todo.pop()]:
+                if pins & ~drawn and not joins & SOLID:
+                    more = joins & others & ~whole
+                    whole |= more
+                    todo += each(more)
         return whole
 
-    def _alone(self, moves: Moves, left: frozenset[str], stuck: set[str]) -> Iterator[tuple[set[str], Move]]:
-        for name in self.in_order(left):
-            if any(one.name in stuck for one in self._ties[name]):
-                continue
-            for move, blocking in self._options(moves, name):
-                if blocking.isdisjoint(left):
-                    yield {name}, move
-                    break
+    def _alone(self, moves: Moves, left: int, stuck: int) -> Iterator[tuple[int, Move]]:
+        for one in each(left):
+            if not self._tied[one] & stuck:
+                free = next((move for move, blocking in self._ways.options(moves, one) if not blocking & left), None)
+                if free is not None:
+                    yield one, free
 
-    def _groups(self, moves: Moves, left: frozenset[str], stuck: set[str]) -> Iterator[tuple[set[str], Move]]:
-        for name in self.in_order(left):
-            for move, _ in self._options(moves, name):
-                group = self._closed((name,), move, left, stuck)
+    def _groups(self, moves: Moves, left: int, stuck: int) -> Iterator[tuple[int, Move]]:
+        for one in each(left):
+            for move, _ in self._ways.options(moves, one):
+                group = self._closed(one, move, left, stuck)
                 if group:
                     yield group, move
 
-    def _closed(self, names: Iterable[str], move: Move, left: frozenset[str], stuck: set[str]) -> set[str] | None:
-        """Return the smallest group that must go along with some parts in this move; None if one of it cannot go."""
-        group, todo = set[str](), list(names)
+    def _closed(self, parts: int, move: Move, left: int, stuck: int) -> int:
+        """Return the smallest group that must go along with some parts in this move; none if one of it cannot go."""
+        group, todo = 0, parts
         while todo:
-            one = todo.pop()
-            if one in group:
-                continue
-            if one == STONE or not all(self.parts[one].may_go(leg.way) for leg in move):
-                return None
-            blocking = self._in_the_way(one, move)
-            if STONE in blocking:
-                return None
-            group.add(one)
-            ties = (tie for tie in self._ties[one] if tie.name in stuck)
-            todo += [other for tie in ties for other in tie.joins if other in left or other == STONE]
-            todo += (blocking & left) - group
+            one = todo & -todo
+            if one == SOLID or not all(self._parts[one].may_go(leg.way) for leg in move):
+                return 0
+            along = self._ways.in_the_way(one, move)
+            if along & SOLID:
+                return 0
+            for joins, pins in self._joints[one]:
+                if pins & stuck:
+                    along |= joins
+            group |= one
+            todo = (todo | along & (left | SOLID)) & ~group
         return group
 
-    def _step(self, group: set[str], move: Move, end: _End) -> Step:
-        """Fasteners wholly inside the group stay in; those that join it to the rest are drawn."""
-        left = end.left - group
-        rest = left | {STONE}
-        ties = dict.fromkeys(one for name in self.in_order(group) for one in self._ties[name])
-        draw = tuple(one.name for one in ties if one.name not in end.drawn and not rest.isdisjoint(one.joins))
-        falls = self._holding.unheld(left, end.drawn | set(draw), end.propped)
-        return Step(draw, self.in_order(group), move, self.in_order(falls))
 
-    def _options(self, moves: Moves, name: str) -> Iterator[tuple[Move, frozenset[str]]]:
-        """Yield the moves that neither concrete nor stone forbids, with the parts in the way; each is tried once, when wanted."""
-        at = (moves, name)
-        found = self._found.setdefault(at, [])
-        untried = self._untried.setdefault(at, moves(self.parts[name]))
-        yield from tuple(found)
-        for move in untried:
-            blocking = self._in_the_way(name, move)
-            if STONE not in blocking:
-                found.append((move, blocking))
-                yield move, blocking
-
-    def _in_the_way(self, name: str, move: Move) -> frozenset[str]:
-        """Return the parts, and `STONE` for concrete or stone, that a part runs into in this move."""
-        at = (name, move)
-        if at not in self._ways:
-            self._ways[at] = self._solids.in_the_way(self.parts[name], move)
-        return self._ways[at]
-
-
-def _straight(part: Part) -> Iterator[Move]:
-    for way in part.directions:
-        yield (Leg(way, FAR),)
-
-
-def _clear_and_away(part: Part) -> Iterator[Move]:
-    """First clear of what it sits in by the part's own length that way, then off square to it."""
-    for first in part.directions:
-        for second in part.directions:
-            if abs(sum(a * b for a, b in zip(first, second, strict=True))) < 0.9:
-                yield Leg(first, part.reach_along(first)), Leg(second, FAR)
-
-
-def _fewest_meeting(names: tuple[str, ...], needs: list[frozenset[str]]) -> tuple[str, ...] | None:
-    """Return the fewest names of which at least one is in every need; None where that takes too long to find."""
-    sets = (some for size in range(len(names) + 1) for some in combinations(names, size))
-    return next((some for some in islice(sets, CANDIDATES) if all(need.intersection(some) for need in needs)), None)
-
-
-def _grown(names: tuple[str, ...], some: tuple[str, ...], enough: Callable[[Iterable[str]], bool]) -> frozenset[str]:
-    """Add to a set that is not enough whatever still leaves it not enough, so that what it shows to be needed is small."""
-    grown = set(some)
-    for name in names:
-        if name not in grown and not enough(grown | {name}):
-            grown.add(name)
-    return frozenset(grown)
-
-
-def _thinned(names: tuple[str, ...], enough: Callable[[Iterable[str]], bool]) -> tuple[str, ...]:
-    """Leave out one after another while what remains is still enough."""
-    kept = list(names)
-    for name in names:
-        fewer = [one for one in kept if one != name]
-        if enough(fewer):
-            kept = fewer
-    return tuple(kept)
+def _joints(pins: Iterable[_Pin]) -> list[tuple[int, int]]:
+    """Fasteners gathered by what they join: the parts, and the fasteners that join them."""
+    found: dict[int, int] = {}
+    for pin in pins:
+        found[pin.joins] = found.get(pin.joins, 0) | pin.one
+    return list(found.items())
 
 
 def _check_names(form: FormModel) -> None:
