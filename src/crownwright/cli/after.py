@@ -8,10 +8,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from crownwright.cli.answer import Answer, Section
+from crownwright.cli.answer import Answer
 from crownwright.cli.book import book_option, me, with_the_book
 from crownwright.cli.codes import Code
 from crownwright.cli.firm import bad, now, photo_option, photos_of, plan_and_firm, wrote
+from crownwright.cli.lessons import history_sections, learned_sections, read_finished
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from crownwright.price.business import Business
     from crownwright.service.desk.open_desk import Desk
     from crownwright.service.learn_from_jobs import Lessons
+    from crownwright.sheets.calendar import Visit
 
 Adder = Callable[..., ArgumentParser]
 
@@ -35,7 +37,19 @@ def add_commands(command: Adder) -> None:
         sub.add_argument("--pour", metavar="TIME", type=datetime.fromisoformat, required=True, help="local, 2026-05-20T09:00")
     photo_option(handed)
     dated.add_argument("--weather", metavar="FILE", type=Path, help="forecast; with it visits follow the cure's own times")
-    dated.add_argument("--revision", type=int, default=0, metavar="N", help="one more each time the days move; left out, 0")
+    dated.add_argument(
+        "--sent",
+        metavar="FILE",
+        type=Path,
+        help="the calendar that was sent before: what moved replaces it, what fell away is struck out",
+    )
+    dated.add_argument(
+        "--revision",
+        type=int,
+        default=0,
+        metavar="N",
+        help="without the file sent before: one more each time the days move; left out, 0",
+    )
     handed.add_argument("--bags", type=int, metavar="N", help="bags used")
     handed.add_argument("--uncovered", default="", metavar="FLUES", help="flues uncovered and seen to draw, with commas")
     handed.add_argument("--by", default="", help="who saw to it")
@@ -55,7 +69,7 @@ def add_commands(command: Adder) -> None:
 
 def calendar(args: Namespace) -> Answer:
     """Write visits."""
-    from crownwright.service.price_a_job import calendar_of
+    from crownwright.service.visits_file import usual_visits, visits_file
 
     found = plan_and_firm(args)
     if isinstance(found, Answer):
@@ -64,19 +78,25 @@ def calendar(args: Namespace) -> Answer:
     if args.pour.tzinfo is not None:
         return bad(Problem("--pour", "it has a time zone of its own", "Write local time; the zone stands in the firm's file"))
     made_at = datetime.fromtimestamp(now(), UTC)
-    if args.weather is not None:
-        return _by_cure(plan, business, args, made_at)
-    text = calendar_of(plan, f"{plan.job.title}|{plan.job.place}", args.pour, business.zone, made_at, args.revision)
+    visits = usual_visits(plan, args.pour) if args.weather is None else _by_cure(plan, business, args, made_at)
+    sent = None if args.sent is None else _read(args.sent)
+    for wrong in (visits, sent):
+        if isinstance(wrong, Answer):
+            return wrong
+    assert isinstance(visits, tuple)
+    assert not isinstance(sent, Answer)
+    text = visits_file(visits, plan.job.title, business, made_at, sent, args.revision)
+    if isinstance(text, Problem):
+        return bad(text)
     path = args.into or Path("visits.ics")
-    return wrote(
-        path.parent, {path.name: text.encode()}, "open it with your calendar; send it again with --revision when days move"
-    )
+    then = f"open it with your calendar; when days move, write it again with --sent {path}"
+    return wrote(path.parent, {path.name: text.encode()}, then)
 
 
-def _by_cure(plan: Plan, business: Business, args: Namespace, made_at: datetime) -> Answer:
-    """Write visits at the times that the cure calls for in a forecast."""
+def _by_cure(plan: Plan, business: Business, args: Namespace, made_at: datetime) -> tuple[Visit, ...] | Answer:
+    """The visits at the times that the cure calls for in a forecast."""
     from crownwright.service.days_to_pour import days_to_pour
-    from crownwright.service.price_a_job import calendar_by_cure
+    from crownwright.service.visits_file import cure_visits
     from crownwright.service.weather_for import read_weather
     from crownwright.weather.hours import zone_of
 
@@ -90,15 +110,20 @@ def _by_cure(plan: Plan, business: Business, args: Namespace, made_at: datetime)
     told = days_to_pour(plan, hours, args.pour.replace(tzinfo=zone_of(hours.zone)), None)
     if isinstance(told, Problem):
         return Answer(Code.NOT_READY, problems=(told,), next="crownwright plan JOB says what is wrong")
-    text = calendar_by_cure(told.days, f"{plan.job.title}|{plan.job.place}", business.zone, made_at, args.revision)
-    path = args.into or Path("visits.ics")
-    return wrote(path.parent, {path.name: text.encode()}, "open it with your calendar; send it again when the forecast moves")
+    return cure_visits(told.days)
+
+
+def _read(path: Path) -> str | Answer:
+    try:
+        return path.read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        return bad(Problem(str(path), f"it cannot be read: {error}", "Look at its name"))
 
 
 def handover(args: Namespace) -> Answer:
     """Write the handover."""
+    from crownwright.service.visits_file import usual_visits, visits_file
     from crownwright.sheets.calendar_card import vcard
-    from crownwright.sheets.calendar_visits import visits_of
     from crownwright.sheets.papers.handover import Record, handover_paper, still_covered
     from crownwright.sheets.papers.press import pdf
 
@@ -111,10 +136,13 @@ def handover(args: Namespace) -> Answer:
         return photos
     flues = tuple(name.strip() for name in args.uncovered.split(",") if name.strip())
     record = Record(args.pour.date(), args.bags, uncovered=flues, uncovered_by=args.by)
-    care = [v for v in visits_of("", plan.job.title, plan.job.place, args.pour) if v.key.startswith("care")]
+    care = [visit for visit in usual_visits(plan, args.pour) if visit.key.startswith("care")]
+    again = visits_file(care, f"Looks at the cap: {plan.job.title}", business, datetime.fromtimestamp(now(), UTC))
+    assert isinstance(again, str)  # nothing was sent before that could be wrong
     files = {
         "handover.pdf": pdf(handover_paper(plan, business, record, care, args.link, photos), args.paper or "letter", now()),
         "card.vcf": vcard(business).encode(),
+        "look-again.ics": again.encode(),
     }
     covered = still_covered(plan, record)
     answer = wrote(args.into or Path(), files, "give it to the customer")
@@ -137,16 +165,8 @@ def learn(args: Namespace) -> Answer:
     """Learn from finished jobs."""
     if args.jobs is None:
         return learn_from_book(args)
-    from crownwright.service.learn_from_jobs import lessons
-
-    try:
-        text = args.jobs.read_text("utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        return bad(Problem(str(args.jobs), f"it cannot be read: {error}", "Name a CSV file in UTF-8"))
-    found, problems = lessons(text)
-    if found is None:
-        return Answer(Code.BAD_JOB, problems=problems, next="put these right and ask again; nothing was taken in")
-    return _lessons(found)
+    found = read_finished(args.jobs)
+    return found if isinstance(found, Answer) else _lessons(found)
 
 
 @with_the_book
@@ -171,23 +191,7 @@ def learn_from_book(desk: Desk, args: Namespace) -> Answer:
 
 def _lessons(found: Lessons) -> Answer:
     """What was learned, forecast against actual, and how the stated risks have held."""
-    lines = tuple(
-        f"{x.factor:.3f} of the forecast, give or take {x.belief.scale():.0%} a job; {x.jobs} jobs counted, {x.own:.0%} of the "
-        f"weight is your own, one in {1 / max(x.belief.usual, 1e-6):,.1f} that the defaults hold after all"
-        for x in found.learned
-    )
-    taken = tuple(
-        f"{what} {job.forecast:.3g} forecast, {job.actual:.3g} taken: {job.actual / job.forecast:.2f}"
-        for what, jobs in found.jobs.items()
-        for job in jobs[-20:]
-    )
-    names = tuple(job.job for jobs in found.jobs.values() for job in jobs[-20:])
-    held = tuple(f"{h.what}: {h.came} of {h.times}, {'within' if h.holds else 'outside'} {h.low} to {h.high}" for h in found.held)
-    sections = (
-        Section("What your jobs say", lines, tuple(x.what for x in found.learned)),
-        Section("Forecast against actual, the newest last", taken, names),
-        Section("How stated risks have held", held),
-        Section("Set aside", tuple(a.says for x in found.learned for a in x.aside)),
-    )
-    return Answer(Code.DONE, "Finished jobs", sections, "crownwright price JOB --finished FILE takes bags and hours as they say",
-                  {"learned": found.learned, "held": found.held, "jobs": found.jobs})  # fmt: skip
+    learned, aside = learned_sections(found)
+    then = "crownwright plan JOB --finished FILE takes bags as they say, and price takes hours too"
+    data = {"learned": found.learned, "held": found.held, "jobs": found.jobs}
+    return Answer(Code.DONE, "Finished jobs", (learned, *history_sections(found), aside), then, data)

@@ -48,6 +48,7 @@ def add_commands(command: Adder) -> None:
         )
         source.add_argument("--fetch", action="store_true", help="ask the government forecast service for the job's place, now")
         sub.add_argument("--zone", metavar="NAME", default="UTC", help="local time of a table or of days by hand: America/Denver")
+        sub.add_argument("--rules", metavar="FILE", type=Path, help="file of local rules, laid under the job's own")
         sub.add_argument("--pour-at", metavar="TIME", help="follow this hour, 2026-05-16T12:00 local, instead of the best found")
 
 
@@ -141,7 +142,7 @@ def _find(args: Namespace) -> tuple[DaysTold, str] | Answer:
     from crownwright.service.plan_a_job import plan_a_job
     from crownwright.service.weather_for import ask_for_weather, read_weather
 
-    opened = open_named(args.job)
+    opened = open_named(args.job, args.rules)
     if opened.job is None:
         return bad_job(opened)
     now = datetime.now(UTC)

@@ -12,6 +12,7 @@ from crownwright import __version__
 from crownwright.cli import after, app, book, days, deal, money, raw_mix, repair, strip, verbs
 from crownwright.cli.answer import Answer, as_json, as_text, terminal_width, wants_bold
 from crownwright.cli.codes import Code
+from crownwright.cli.lessons import finished_option
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices this small only wait for a second thread
 ABOUT = "From a mason's readings on a chimney top to a cast concrete cap that can be built."
@@ -58,6 +59,7 @@ def build_parser() -> argparse.ArgumentParser:
     explain.add_argument(
         "key", metavar="KEY", nargs="?", default="", help="the figure, like cap.volume, or how it begins; left out, a list"
     )
+    finished_option(plan, "bags as they say")
     for sub in (plan, draw, papers, explain):
         sub.add_argument("--rules", metavar="FILE", type=Path, help="file of local rules, laid under the job's own")
     command("schema", "write the JSON Schema of the job file", verbs.schema, into="file to write; left out, the screen")

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from crownwright.cli.answer import Answer, Section
 from crownwright.cli.codes import Code
+from crownwright.cli.lessons import learned_sections, read_finished
 from crownwright.cli.patience import patience
 from crownwright.quantity.problems import Problem
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from crownwright.plan.days import DaysPlan
     from crownwright.plan.job import Job
     from crownwright.plan.model import Plan
+    from crownwright.service.learn_from_jobs import Lessons
     from crownwright.service.open_job import Opened
     from crownwright.service.plan_a_job import Planned
     from crownwright.service.summary import Summary
@@ -45,7 +47,10 @@ def plan(args: Namespace) -> Answer:
     opened = open_named(args.job, args.rules)
     if opened.job is None:
         return bad_job(opened)
-    return _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"), no_files=args.no_files)
+    learned = None if args.finished is None else read_finished(args.finished)
+    if isinstance(learned, Answer):
+        return learned
+    return _planned(opened, args, args.into or Path(f"{_stem(args.job)}-plan"), no_files=args.no_files, learned=learned)
 
 
 def demo(args: Namespace) -> Answer:
@@ -160,21 +165,31 @@ def roof_card(args: Namespace) -> Answer:
     return _one_file(args.into or Path("roof-card.pdf"), data, "print it and take it up with a pencil on a string")
 
 
-def _planned(opened: Opened, args: Namespace, folder: Path, *more: tuple[str, bytes], no_files: bool = False) -> Answer:
+def _planned(
+    opened: Opened,
+    args: Namespace,
+    folder: Path,
+    *more: tuple[str, bytes],
+    no_files: bool = False,
+    learned: Lessons | None = None,
+) -> Answer:
+    from crownwright.service.learn_from_jobs import by_own_jobs
     from crownwright.service.plan_a_job import plan_a_job
     from crownwright.service.write_papers import all_files
 
     assert opened.job is not None
     with patience("Planning") as shown:
-        planned = plan_a_job(opened.job, opened.text)
+        job = opened.job if learned is None else by_own_jobs(opened.job, learned)
+        planned = plan_a_job(job, opened.text)
         shown.step("Writing papers")
         files = chain(more, () if no_files else all_files(planned.plan, args.paper, now()))
         written, trouble = put_all(folder, files, shown.step)
     if trouble:
         return Answer(Code.NOT_WRITTEN, problems=(trouble,), next="give a folder you may write to with --into")
     summary = planned.summary
-    sections = (*_summary_sections(summary), *([] if no_files else [_written(folder, written)]))
-    data = _plan_data(planned) | {"folder": folder, "files": written}
+    own = () if learned is None else learned_sections(learned)
+    sections = (*_summary_sections(summary), *own, *([] if no_files else [_written(folder, written)]))
+    data = _plan_data(planned) | {"folder": folder, "files": written} | ({"learned": learned.learned} if learned else {})
     code = Code.DONE if summary.ready else Code.NOT_READY
     name = opened.name if not more else str(folder / opened.name)  # the demo leaves its job file in the folder
     return Answer(

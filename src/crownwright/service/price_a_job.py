@@ -1,9 +1,9 @@
-"""Price a job: take-off, hours, price and its risk for the mason's eyes; quote, invoice and calendar for the customer's."""
+"""Price a job: take-off, hours, price and its risk for the mason's eyes; quote and invoice for the customer's."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date
 from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
@@ -30,7 +30,6 @@ from crownwright.service.quote_options import (
 __all__ = ["Beside", "PricedJob", "price_a_plan", "price_options", "quote_a_plan", "scope_of"]
 
 if TYPE_CHECKING:
-    from crownwright.plan.days import DaysPlan
     from crownwright.sheets.papers.deal import Photo
 
 WHY = {
@@ -154,25 +153,3 @@ def change_a_quote(
 def kept_quote(quote: Quote | Accepted | Invoice | ChangeOrder) -> str:
     """Return a document as it is kept."""
     return as_json(quote)
-
-
-def calendar_of(
-    plan: Plan, job: str, pour: datetime, zone: str, made_at: datetime, revision: int = 0, strip_days: int = 7
-) -> str:
-    """Return the visits round a pour as iCalendar; ``revision`` one more than in the file that was given out before."""
-    from dataclasses import replace
-
-    from crownwright.sheets.calendar import icalendar
-    from crownwright.sheets.calendar_visits import visits_of
-
-    visits = visits_of(job, plan.job.title, plan.job.place, pour, strip_after_days=strip_days)
-    return icalendar([replace(v, revision=revision) for v in visits], zone, made_at, plan.job.title)
-
-
-def calendar_by_cure(days: DaysPlan, job: str, zone: str, made_at: datetime, revision: int = 0) -> str:
-    """Return the visits of a pour that was followed through its weather as iCalendar; the same ids as of `calendar_of`."""
-    from crownwright.sheets.calendar import icalendar
-    from crownwright.sheets.calendar_cure import visits_by_cure
-
-    told = days.plan.job
-    return icalendar(visits_by_cure(job, told.title, told.place, days, revision=revision), zone, made_at, told.title)

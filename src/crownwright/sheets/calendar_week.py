@@ -82,8 +82,8 @@ def shown(days: Sequence[Day]) -> tuple[str, ...]:
 
 
 def told(visit: Visit) -> str:
-    """A visit in words: what, where, whether the job is agreed."""
-    return visit.what + (f", {visit.place}" if visit.place else "") + ("" if visit.sure else " (not agreed yet)")
+    """A visit in words: what, where, whether it is only pencilled in."""
+    return visit.what + (f", {visit.place}" if visit.place else "") + ("" if visit.sure else " (pencilled in)")
 
 
 def clock(visit: Visit) -> str:

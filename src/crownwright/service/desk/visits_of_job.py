@@ -14,6 +14,7 @@ from crownwright.plan.job import Job
 from crownwright.service.desk.days_of import days_of
 from crownwright.service.desk.issue_handover import poured_on
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.shelf import forecast_place, shelved
 from crownwright.service.desk.today import business_of, today_of
 from crownwright.service.desk.weather_words import weather_words
 from crownwright.service.jobfile import parse_job
@@ -61,26 +62,31 @@ def visits_of_job(desk: Desk, row: JobRow, wait: float | None = None, care: tupl
 
 
 def _marked(desk: Desk, row: JobRow, job: Job | None, visits: Iterable[Visit]) -> tuple[Visit, ...]:
-    """The visits and the next one that was written down, with the job's revision, its local time, and whether it is agreed."""
+    """The visits and the next one that was written down, with the job's revision and its local time, pencilled in
+    until it is agreed."""
     zone, sure = zone_of_job(desk, job), row.state not in UNSURE
-    return tuple(replace(visit, revision=row.head, zone=zone, sure=sure) for visit in _with_next(row, visits))
+    return tuple(replace(visit, revision=row.head, zone=zone, sure=sure and visit.sure) for visit in _with_next(row, visits))
 
 
 def _planned(desk: Desk, row: JobRow, job: Job | None, wait: float | None) -> Ahead:
-    """By the cure where the days are planned, else what is usual round the hour chosen; nothing where none is."""
-    if job is None or not job.day.begins:
+    """By the cure where there is weather, of the hour chosen or else pencilled in by the best; what is usual round the hour
+    chosen where there is none.
+    """
+    if job is None or not (job.day.begins or job.day.weather or shelved(desk, forecast_place(row.id))):
         return Ahead()
     days = days_of(desk, row.id, sure=False, wait=wait)
     if days.told is not None and (pour := days.told.days.cure.pour) is not None:
         told = days.told.days
         visits = visits_by_cure(row.id, row.title, row.place, told)
+        if not job.day.begins:
+            visits = tuple(replace(visit, sure=False) for visit in visits)
         against = "; ".join(dict.fromkeys(finding.rule for finding in pour.refused))
         doubts = {v.uid: f"the forecast is against it: {against}" for v in visits if v.key == "pour" and against}
         return Ahead(visits, weather_words(told.hours, job.units), doubts)
     with suppress(ValueError):
         at = datetime.fromisoformat(job.day.begins).replace(tzinfo=None)
         return Ahead(visits_of(row.id, row.title, row.place, at), coming=days.coming)
-    return Ahead()
+    return Ahead(coming=days.coming)
 
 
 def _with_next(row: JobRow, planned: Iterable[Visit]) -> Iterable[Visit]:
