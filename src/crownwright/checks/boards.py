@@ -86,7 +86,7 @@ def figures_board(board: Board, wood: Lumber) -> tuple[Figure, ...]:
             f"bending, {board.name}",
             bent.moment / board.section.modulus,
             "Pa",
-            "(w L2/8)/(b d2/6)",
+            "(w L^2/8)/(b d^2/6)",
             LOADS,
             *given,
             *size,
@@ -102,7 +102,7 @@ def figures_board(board: Board, wood: Lumber) -> tuple[Figure, ...]:
             *given,
             *size,
         ),
-        figure(f"{key}.sag", f"sag, {board.name}", bent.deflection, "m", "5 w L4/(384 E I)", LOADS, *given, *size, stiff),
+        figure(f"{key}.sag", f"sag, {board.name}", bent.deflection, "m", "5 w L^4/(384 E I)", LOADS, *given, *size, stiff),
     )
 
 

@@ -121,7 +121,7 @@ def figures_overhang(cap: CapDesign, load: EdgeLoad, strength: float | None) -> 
     wanted = strength_wanted(worst)
     stress = ("f", "factored stress in the worse section", worst, "Pa")
     label = "strength at which a person may stand on the edge"
-    found.append(figure("checks.overhang.wanted", label, wanted, "Pa", "(f/(phi 5))2 in psi", PLAIN, stress, holds=HOLDS))
+    found.append(figure("checks.overhang.wanted", label, wanted, "Pa", "(f/(phi 5))^2 in psi", PLAIN, stress, holds=HOLDS))
     if strength is not None:
         most = reduction() * bending_stress(strength)
         given = ("f'c", "strength", strength, "Pa")

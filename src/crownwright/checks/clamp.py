@@ -88,7 +88,7 @@ def figures_clamp(clamp: Clamp, strap: StrapChoices) -> tuple[Figure, ...]:
             "strap presses the blocks on the stone",
             press,
             "N",
-            "n 2 T (1 + exp(-m pi/2))2, T = k T0",
+            "n 2 T (1 + exp(-m pi/2))^2, T = k T0",
             BELT,
             *turns,
         ),

@@ -88,7 +88,7 @@ def _grown(at: str, label: str, length: float, rise: float, take: float) -> tupl
     width = shear_width(long, take)
     return (
         figure(f"{at}growth", f"growth of {label}", long, "m", "a L dT", GROWS, *clay),
-        figure(f"{at}joint", f"joint wanted by {label}", width, "m", "dL/sqrt((1 + S)2 - 1)", SHEAR, *bead),
+        figure(f"{at}joint", f"joint wanted by {label}", width, "m", "dL/sqrt((1 + S)^2 - 1)", SHEAR, *bead),
     )
 
 

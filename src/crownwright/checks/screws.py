@@ -97,7 +97,7 @@ def balanced(mine: tuple[Hold, ...]) -> float:
 
 
 def thrust_on(cap: CapDesign, wall: Piece) -> float:
-    """Return the thrust of liquid concrete on a wall, N: w h2/2 by its inside length."""
+    """Return the thrust of liquid concrete on a wall, N: w h^2/2 by its inside length."""
     return liquid_thrust(cap.choices.density, cap.edge_thickness) * wall.inside
 
 
@@ -109,7 +109,7 @@ def figures_screws(form: FormDesign, cap: CapDesign, grade: str) -> tuple[Figure
         height = ("h", "edge", cap.edge_thickness, "m")
         inputs = (("r", "density", cap.choices.density, "kg/m3"), height, ("L", "inside length", wall.inside, "m"))
         key, label = f"checks.screws.{wall.place}", f"concrete pushes on {wall.name}"
-        found.append(figure(f"{key}.thrust", label, thrust_on(cap, wall), "N", "r g h2/2 L", THRUST, *inputs))
+        found.append(figure(f"{key}.thrust", label, thrust_on(cap, wall), "N", "r g h^2/2 L", THRUST, *inputs))
         label, counts = f"screws hold {wall.name}", tuple((how, how, n, "1") for how, n in _kinds(mine).items())
         formula = "sum of Z' and W' over the screws, moments about the middle balanced"
         found.append(figure(f"{key}.holds", label, balanced(mine), "N", formula, HELD, *counts))

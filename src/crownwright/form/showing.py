@@ -113,7 +113,7 @@ def _side(side: FormSide, load: float, frame: Frame) -> tuple[Figure, ...]:
         ),
         Figure(
             f"form.wall_span.{side.name}", f"span that sidewall {side.name} allows", side.wall_most, "m",
-            f"{SPAN}, w = density g h2/2",
+            f"{SPAN}, w = density g h^2/2",
             (
                 Term("h", "depth of concrete against it", frame.cap.edge_thickness, "m"),
                 Term("density", "fresh concrete", frame.cap.choices.density, "kg/m3"),
