@@ -86,7 +86,7 @@ def factored(dead: float, snow: float, person: float) -> float:
 
 
 def bending(one: Overhang, load: EdgeLoad, section: str) -> float:
-    """Return the factored bending stress in a section, Pa: 6 M/d2."""
+    """Return the factored bending stress in a section, Pa: 6 M/d^2."""
     arm, depth = sections(one)[section]
     return 6 * factored(*moments(one, load, arm)) / depth**2
 
@@ -155,7 +155,7 @@ def figure_stress(one: Overhang, load: EdgeLoad, section: str) -> Figure:
         ("S", "moment of snow", snow, "N m/m"),
         ("L", "moment of a person at the edge, spread over 2 a + 2 in.", person, "N m/m"),
     )
-    label, formula = f"bending stress in the overhang at the {section}", "6 max(1.2 D + 1.6 L + 0.5 S, 1.2 D + 1.6 S + L)/d2"
+    label, formula = f"bending stress in the overhang at the {section}", "6 max(1.2 D + 1.6 L + 0.5 S, 1.2 D + 1.6 S + L)/d^2"
     return figure(f"checks.overhang.{section}", label, bending(one, load, section), "Pa", formula, LOADS, *inputs, holds=HOLDS)
 
 
