@@ -30,6 +30,7 @@ def add_commands(command: Adder) -> None:
     sub.add_argument(
         "--weather", metavar="FILE", type=Path, help="lay the work on a forecast: JSON, hourly CSV, EPW, TMY3 or days by hand"
     )
+    sub.add_argument("--rules", metavar="FILE", type=Path, help="file of local rules, laid under the job's own")
     sub.add_argument("--fetch", action="store_true", help="lay it on the government forecast for the job's place, asked now")
     sub.add_argument("--zone", metavar="NAME", default="UTC", help="local time of a table or of days by hand: America/Denver")
     sub.add_argument("--findings", action="store_true", help="list the names a finding may have, and what is measured of each")
@@ -43,7 +44,7 @@ def repair(args: Namespace) -> Answer:
 
     if args.findings:
         return _names()
-    opened = open_named(args.job)
+    opened = open_named(args.job, args.rules)
     if opened.job is None:
         return bad_job(opened)
     with patience("Planning"):

@@ -9,7 +9,7 @@ from typing import Literal
 
 from crownwright.cap.choices import CapChoices
 from crownwright.checks.choices import CheckChoices
-from crownwright.codes.cap_rules import Rule, RuleSet, rule_set
+from crownwright.codes.cap_rules import RULES, Rule, RuleSet, rule_set
 from crownwright.concrete.choices import ConcreteChoices
 from crownwright.form.choices import FormChoices
 from crownwright.plan.day_choices import DayChoices
@@ -54,4 +54,5 @@ class Job:
 
         Raises KeyError for a code set that does not exist, naming those that do.
         """
-        return rule_set(self.code_set, dict(self.overrides)).with_local(*self.rules)
+        own = (rule for rule in self.rules if rule.name in RULES)  # those of what is found belong to the repair
+        return rule_set(self.code_set, dict(self.overrides)).with_local(*own)

@@ -23,7 +23,7 @@ def repair_for(job: Job, survey: Survey, cap: CapDesign | None = None, pour: Con
 
     bags, per_bag = (None, None) if pour is None else (pour.count.needed, pour.bag.yields)
     sold = mortar_bag(job.concrete.mortar_bag)
-    return plan_repair(job.repair, survey, job.surroundings, cap, bags, per_bag, Bag(sold.name, sold.yields))
+    return plan_repair(job.repair, survey, job.surroundings, cap, bags, per_bag, Bag(sold.name, sold.yields), job.rules)
 
 
 def with_the_rest(plan: Plan) -> Plan:

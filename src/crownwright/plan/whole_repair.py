@@ -5,10 +5,12 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from dataclasses import replace
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
 from crownwright.price.hours import cap_tasks
+from crownwright.quantity.findings import Finding
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY, HOUR
@@ -42,6 +44,7 @@ def whole_repair(plan: Plan) -> Plan:
     repair = plan.repair
     if repair is None or plan.survey is None:
         return plan
+    from crownwright.repair.condition import waived
     from crownwright.repair.stack import stack_of
 
     stack = stack_of(plan.survey, plan.job.surroundings, repair.record.units)
@@ -58,8 +61,9 @@ def whole_repair(plan: Plan) -> Plan:
     order, circles = _order(plan, grown)
     years, unknown = _years(grown)
     more = [part for part in (flashing, repellent, order, years) if part is not None]
-    findings, figures = tuple(f for part in more for f in part.findings), tuple(f for part in more for f in part.figures)
-    problems = (*told, *circles, *unknown)
+    findings = tuple(waived(f, f.rule, repair.record) for part in more for f in part.findings)
+    figures = tuple(f for part in more for f in part.figures)
+    problems = (*told, *circles, *unknown, *_idle_waivers(repair, (*repair.findings, *findings)))
     grown = replace(
         grown,
         order=order,
@@ -75,6 +79,16 @@ def whole_repair(plan: Plan) -> Plan:
         figures=(*plan.figures, *figures),
         problems=(*plan.problems, *problems),
     )
+
+
+def _idle_waivers(repair: RepairPlan, findings: tuple[Finding, ...]) -> Iterator[Problem]:
+    """Waivers of something that was not found: a name typed wrong would otherwise waive nothing in silence."""
+    names = {*(one.kind.name for one in repair.condition.judged), *(f.key for f in findings), *(f.rule for f in findings)}
+    for n, one in enumerate(repair.record.waived, 1):
+        if one.what not in names:
+            near = get_close_matches(one.what, names, n=1)
+            remedy = f"Did you mean “{near[0]}”?" if near else "Write the finding as it is named under seen, or its key"
+            yield Problem(f"repair.waived[{n}].what", f"nothing found is called “{one.what}”", remedy, stops=False)
 
 
 def _flashing(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import shapely
 
 from crownwright.cap.model import CapDesign
+from crownwright.codes.cap_rules import Rule
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import DAY
 from crownwright.quantity.working import PRACTICE
@@ -33,16 +35,17 @@ def plan_repair(
     bags: Uncertain | None = None,
     per_bag: float | None = None,
     mortar: Bag = USUAL_BAG,
+    local: Sequence[Rule] = (),
 ) -> RepairPlan:
     """Plan the repair below the cap.
 
     ``cap`` as designed on the survey at hand (None: none could be); ``bags`` of concrete it takes, with the survey's spread, and
     ``per_bag`` what one makes, m3: they say what the first survey is worth in a price when the top is rebuilt before the pour.
-    ``mortar`` is the bag of mortar that is bought.
+    ``mortar`` is the bag of mortar that is bought; ``local`` rules of the authority move the thresholds of what was found.
     What is wrong with the record comes back as problems; what can be planned without it is planned.
     """
     stack = stack_of(survey, around, record.units)
-    condition = judge(record)
+    condition = judge(record, local)
     rebuild = plan_rebuild(record, condition, stack, _hollow(survey, stack, cap), cap.weight.mean if cap else None, mortar)
     rebuilt = 0.0 if rebuild is None else rebuild.depth.mean
     if record.rebuild is not None and record.rebuild.done:

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from crownwright.codes.cap_rules import Rule
 from crownwright.codes.nfpa_211_levels import Level
 from crownwright.quantity.findings import Finding, Verdict, Waiver
-from crownwright.quantity.units import INCH
 from crownwright.quantity.working import Cite, Figure, Term
 from crownwright.repair.causes import Chain, chains, look_for
-from crownwright.repair.defects import SOUND, Defect, Grade, defects
+from crownwright.repair.defects import SOUND, Defect, Grade
 from crownwright.repair.inspection import check_level, figure_level, level_of, level_says
 from crownwright.repair.record import RepairRecord, Seen
+from crownwright.repair.thresholds import Threshold, local_grades, together
 
-CRACKS_TOGETHER = 0.25 * INCH
-"""Small cracks of one face that add up to this are an engineer's, m."""
-CRACKS = Cite("inspection_guides", "wall crack sizes: small ones that sum to 1/4 in.")
 LEAK = Cite("bia_tn46", "efflorescence: salts that come back show water not yet found")
 
 
@@ -58,13 +57,16 @@ class Condition:
         return tuple(one for one in self.judged if one.grade is not None and one.grade.call in calls)
 
 
-def judge(record: RepairRecord) -> Condition:
-    """Judge everything found. A finding of unknown name is left to the check; "sound" asks for nothing."""
-    judged = tuple(
-        _judged(n, seen, defects()[seen.what], record) for n, seen in enumerate(record.seen, 1) if seen.what in defects()
-    )
+def judge(record: RepairRecord, local: Sequence[Rule] = ()) -> Condition:
+    """Judge everything found. A finding of unknown name is left to the check; "sound" asks for nothing.
+
+    ``local`` rules of the authority may let a grade begin at another measure (`repair.thresholds`).
+    """
+    kinds = local_grades(local)
+    judged = tuple(_judged(n, seen, kinds[seen.what], record) for n, seen in enumerate(record.seen, 1) if seen.what in kinds)
     serious = [one.kind.name for one in judged if one.serious]
-    findings = (*check_level(record), *(one.finding for one in judged), *_together(judged), *_leaks(judged, serious))
+    cracks = _together(judged, together(local))
+    findings = (*check_level(record), *(one.finding for one in judged), *cracks, *_leaks(judged, serious))
     figures = (figure_level(record), *(figure for one in judged if (figure := _figure(one)) is not None))
     return Condition(level_of(record), level_says(record), judged, chains(serious), findings, figures)
 
@@ -102,7 +104,9 @@ def _grade(seen: Seen, kind: Defect, record: RepairRecord) -> Grade | None:
 def _finding(number: int, seen: Seen, kind: Defect, grade: Grade | None, record: RepairRecord) -> Finding:
     low, high = _bounds(kind, grade)
     measure = None if seen.measure is None else seen.measure.metres
+    held = _held_against(kind, grade)
     rule = f"{kind.name}, {kind.measure}" if kind.measure else kind.name
+    rule = f"{rule}: {held.local}" if held is not None and held.local else rule
     subject = place_words(seen, kind)
     key = f"repair.seen.{number}"
     if grade is None:
@@ -112,7 +116,8 @@ def _finding(number: int, seen: Seen, kind: Defect, grade: Grade | None, record:
     else:
         verdict = Verdict.OK if grade.fine else Verdict.SHORT
         action = f"{grade.do}. To be seen by: {grade.see}" if grade.see else grade.do
-        draft = Finding(key, rule, grade.cite, subject, verdict, action, low, high, measure, "m", grade.blocks)
+        cite = held.cite if held is not None and held.local else grade.cite
+        draft = Finding(key, rule, cite, subject, verdict, action, low, high, measure, "m", grade.blocks)
     return waived(draft, kind.name, record)
 
 
@@ -126,30 +131,36 @@ def waived(finding: Finding, name: str, record: RepairRecord) -> Finding:
 
 def _bounds(kind: Defect, grade: Grade | None) -> tuple[float | None, float | None]:
     """The bound that the measure is held against: the end of what is fine; where nothing is, where the grade reached begins."""
-    if not kind.measure or len(kind.grades) < 2:
+    held = _held_against(kind, grade)
+    if held is None:
         return None, None
+    return (held.begins, None) if held.fine else (None, held.begins or None)
+
+
+def _held_against(kind: Defect, grade: Grade | None) -> Grade | None:
+    """The grade at whose beginning the measure is held against it."""
+    if not kind.measure or len(kind.grades) < 2:
+        return None
     if kind.grades[-1].fine:
-        return kind.grades[-1].begins, None
-    if kind.grades[0].fine or grade is None:
-        return None, kind.grades[1].begins
-    return None, grade.begins or None
+        return kind.grades[-1]
+    return kind.grades[1] if grade is None or kind.grades[0].fine or grade is kind.grades[0] else grade
 
 
-def _together(judged: tuple[Judged, ...]) -> tuple[Finding, ...]:
+def _together(judged: tuple[Judged, ...], limit: Threshold) -> tuple[Finding, ...]:
     """Cracks of one face that are slight one by one, added up."""
     found = []
     cracks = [one for one in judged if one.kind.name == "masonry crack" and one.seen.measure is not None]
     for face in dict.fromkeys(one.seen.face for one in cracks):
         widths = [one.seen.measure.metres for one in cracks if one.seen.face == face and one.seen.measure is not None]
-        if len(widths) < 2 or max(widths) >= CRACKS_TOGETHER:
+        if len(widths) < 2 or max(widths) >= limit.begins:
             continue
-        wide = sum(widths) >= CRACKS_TOGETHER - 1e-9
+        wide = sum(widths) >= limit.begins - 1e-9
         verdict, act = (Verdict.SHORT, "Cast nothing on it before an engineer has seen it") if wide else (Verdict.OK, "")
         rule = f"{len(widths)} cracks together"
         face_words = f"face {face}"
         found.append(
             Finding(
-                f"repair.cracks.{face}", rule, CRACKS, face_words, verdict, act, None, CRACKS_TOGETHER, sum(widths), "m", wide
+                f"repair.cracks.{face}", rule, limit.cite, face_words, verdict, act, None, limit.begins, sum(widths), "m", wide
             )
         )
     return tuple(found)

@@ -24,7 +24,8 @@ _UNITS = MappingProxyType({"in": INCH, "mm": 0.001})
 class Grade:
     """One grade of a finding: from which measure (m) it begins, or from which size across (``over_from``, m); ``offset`` when a
     step between the two sides is enough for it. ``call`` in a word, ``do`` as an instruction; ``fine`` asks for nothing;
-    ``blocks`` keeps a cap from being cast until ``see`` has looked.
+    ``blocks`` keeps a cap from being cast until ``see`` has looked. ``local`` says by whose rule it begins there, where that
+    is not the published one.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Grade:
     offset: bool = False
     over_from: float | None = None
     see: str = ""
+    local: str = ""
 
 
 @dataclass(frozen=True, slots=True)

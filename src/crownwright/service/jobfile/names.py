@@ -44,12 +44,17 @@ def limits(raw: Raw, bare: Bare | None) -> tuple[tuple[tuple[str, float], ...], 
 def local_rules(raw: Raw, bare: Bare | None) -> tuple[tuple[Rule, ...], list[Fault]]:
     """The rules of the local authority, and what is wrong with them; lines without a known rule are left to the model to tell."""
     from crownwright.codes.cap_rules import RULES
+    from crownwright.service.jobfile.found_rules import OF_WHAT_IS_FOUND, found_rule, in_order
 
     rules: list[Rule] = []
     faults: list[Fault] = []
     for i, line in _lines(raw, "rules"):
         name = line.get("rule")
         if not isinstance(name, str):
+            continue
+        if name.startswith(OF_WHAT_IS_FOUND):
+            found = found_rule(("rules", i), name, line, bare)
+            faults, rules = ([*faults, *found], rules) if isinstance(found, list) else (faults, [*rules, found])
             continue
         if name not in RULES:
             near = get_close_matches(name, RULES, n=1)
@@ -61,7 +66,7 @@ def local_rules(raw: Raw, bare: Bare | None) -> tuple[tuple[Rule, ...], list[Fau
             faults += found
         else:
             rules.append(found)
-    return tuple(rules), faults
+    return tuple(rules), [*faults, *in_order(raw, rules)]
 
 
 def _local_rule(path: Path, name: str, line: Raw, bare: Bare | None) -> Rule | list[Fault]:
@@ -135,9 +140,9 @@ def _day_faults(raw: Raw) -> Iterator[Fault]:
 
 
 def _bought_faults(raw: Raw) -> Iterator[Fault]:
-    """Bags and boards by names that no table has."""
+    """Bags, boards and lumber by names that no table has."""
     named = [(("concrete", key), "bag") for key in ("bag", "mortar_bag")]
-    named += [(("cap", "edge_board"), "board"), (("form", "block_section"), "board")]
+    named += [(("cap", "edge_board"), "board"), (("form", "block_section"), "board"), (("checks", "wood"), "grade of lumber")]
     typed = [(path, kind, _table(raw.get(path[0])).get(path[1])) for path, kind in named]
     stock = [
         (("form", "stock", i, "section"), "section", line.get("section")) for i, line in _lines(_table(raw.get("form")), "stock")
@@ -156,6 +161,7 @@ def _is_moulding(kind: str, name: str) -> bool:
 
 def _to_be_had(key: str) -> tuple[str, ...]:
     """Names of what can be bought for a key of the file."""
+    from crownwright.codes.nds_2018 import grades
     from crownwright.codes.ps_20 import boards
     from crownwright.concrete.bags import bags, mortar_bags
     from crownwright.form.choices import FormChoices
@@ -164,6 +170,8 @@ def _to_be_had(key: str) -> tuple[str, ...]:
         return tuple(bags())
     if key == "mortar_bag":
         return tuple(mortar_bags())
+    if key == "wood":
+        return tuple(grades())
     mouldings = (one.section for one in FormChoices().stock if one.section not in boards()) if key == "stock" else ()
     return tuple(dict.fromkeys((*boards(), *mouldings)))
 
@@ -172,7 +180,7 @@ def _survey_faults(raw: Raw, bare: Bare | None) -> Iterator[Fault]:
     quick, top = _table(raw.get("quick")), _table(raw.get("readings"))
     for where, table in (("readings", top), ("quick", quick)):
         flues = list(_lines(table, "flues"))
-        yield from _twice([(("readings", "flues", i, "name"), flue.get("name")) for i, flue in flues], "flue")
+        yield from _twice([((where, "flues", i, "name"), flue.get("name")) for i, flue in flues], "flue")
         for i, flue in flues:
             yield from _sizes((where, "flues", i), flue)
     if top:

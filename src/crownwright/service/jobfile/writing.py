@@ -12,7 +12,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from crownwright.codes.cap_rules import Rule
+from crownwright.codes.cap_rules import RULES, Rule
 from crownwright.concrete.choices import ConcreteChoices, usual_concrete
 from crownwright.plan.job import Job, Units
 from crownwright.quantity.display import LONG
@@ -156,8 +156,11 @@ class _Writer:
         """A local rule as its line: its bounds in the unit of the rule."""
         line: dict[str, Value] = {"rule": rule.name, "says": rule.says, "document": rule.cite.clause}
         bounds = {"at_least": rule.at_least, "at_most": rule.at_most}
-        line |= {key: self.limit(f"{rule.name}.{key}", bound) for key, bound in bounds.items() if bound is not None}
+        line |= {key: self._bound(rule, key, bound) for key, bound in bounds.items() if bound is not None}
         return line if rule.asks is None else {**line, "asks": rule.asks}
+
+    def _bound(self, rule: Rule, key: str, bound: float) -> str:
+        return self.limit(f"{rule.name}.{key}", bound) if rule.name in RULES else self.length(bound)
 
     def limit(self, key: str, value: float) -> str:
         from crownwright.codes.cap_rules import local_rule
