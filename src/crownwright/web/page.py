@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
-from datetime import datetime
+from collections.abc import Callable, Mapping
 from functools import cache
 from http.cookies import CookieError, SimpleCookie
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote, unquote
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse
 
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.pairing import new_id
 from crownwright.web.forms import TOKEN, token_of
+from crownwright.web.views import dates
+from crownwright.web.views.places import placed
 
 HERE = Path(__file__).parent
 STATIC = HERE / "static"
@@ -52,6 +54,7 @@ def page(
     state = request.app.state
     known = {
         "sheet": sheet,
+        "locale": locale_of(request),
         "job": job,
         "path": request.url.path,
         "sheets": state.sheets,
@@ -70,6 +73,11 @@ def page(
     if note:
         answer.delete_cookie(NOTE, path="/", httponly=True, samesite="lax")
     return answer
+
+
+def locale_of(request: Request) -> str:
+    """The locale of whoever reads the page, by what the browser says."""
+    return dates.locale_of(request.headers.get("accept-language", ""))
 
 
 def fragment(template: str, status: int = 200, /, **context: Any) -> HTMLResponse:
@@ -105,8 +113,8 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    env.globals.update(static=static, new_id=new_id)
-    env.filters.update(day=day, moment=moment)
+    env.globals.update(static=static, new_id=new_id, placed=placed)
+    env.filters.update(day=_by_locale(dates.day), moment=_by_locale(dates.moment), dates=_by_locale(dates.dates_in))
     return env
 
 
@@ -124,36 +132,14 @@ def static(path: str) -> str:
     return f"/static/{version()}/{path}"
 
 
-def day(at: str | None) -> str:
-    """A day as it is written on a sheet.
+def _by_locale(write: Callable[[Any, str], str]) -> Callable[[Context, Any], str]:
+    """A filter that writes as it is written where the page is read; in a part of a page without a locale, as is usual."""
 
-    >>> day("2026-05-03"), day(None)
-    ('3 May 2026', '')
-    """
-    if not at:
-        return ""
-    try:
-        then = datetime.fromisoformat(at)
-    except ValueError:
-        return at
-    then = then.astimezone() if then.tzinfo else then
-    return f"{then.day} {then:%B %Y}"
+    @pass_context
+    def written(context: Context, at: Any) -> str:
+        return write(at, context.get("locale", dates.USUAL))
 
-
-def moment(at: str | None) -> str:
-    """A day and time of this machine.
-
-    >>> moment("2026-05-03T08:30")
-    '3 May 2026, 08:30'
-    """
-    if not at or len(at) < 12:
-        return day(at)
-    try:
-        then = datetime.fromisoformat(at)
-    except ValueError:
-        return at
-    then = then.astimezone() if then.tzinfo else then
-    return f"{day(at)}, {then:%H:%M}"
+    return written
 
 
 def _note(request: Request) -> str:

@@ -16,6 +16,7 @@ from crownwright.service.desk.text_of import values_as_typed
 from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
 from crownwright.web.sheets import Sheet
+from crownwright.web.views.places import bare
 
 router = APIRouter()
 SHEETS = (Sheet("about", "About the job", "whose and where, units, notes, what the local authority asks"),)
@@ -56,9 +57,7 @@ def show_it(request: Request, desk: TheDesk, job: TheJob) -> Response:
         limits=_limits(chosen, values.get("overrides"), units),
         rules=_rules(values.get("rules")),
         names=tuple(RULES.items()),
-        faults=[
-            problem for problem in found.opened.problems if problem.where.split(",")[0].split(".")[0] in ("job", *TOLD, *OWN)
-        ],
+        faults=[problem for problem in found.opened.problems if bare(problem.where).partition(".")[0] in ("job", *TOLD, *OWN)],
     )
 
 

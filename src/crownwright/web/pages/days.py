@@ -18,7 +18,7 @@ from crownwright.service.desk.try_changes import values_of
 from crownwright.service.draw_the_days import drawn_days
 from crownwright.web.asking import Asker, TheDesk, TheJob, patience_of
 from crownwright.web.forms import Posted, Posting, token_of
-from crownwright.web.page import fragment, go, page
+from crownwright.web.page import fragment, go, locale_of, page
 from crownwright.web.pages.entries import entry_from_form
 from crownwright.web.pages.planned import kept_of
 from crownwright.web.sheets import Sheet
@@ -80,17 +80,17 @@ def _context(request: Request, desk: Desk, job: JobRow, posted: Posted) -> dict[
     days = days_of(desk, job.id, changes) if changes else kept
     of = days.of
     units = of.opened.job.units if of.opened.job is not None else "us"
-    faults = of.opened.problems if changes else ()
     context: dict[str, Any] = {
         "job": job,
         "form_token": token_of(request.scope["crownwright"].session),
         "coming": days.coming,
         "trying": bool(changes),
         "problems": days.problems,
+        "values": values_of(of.text),
         "weather": _weather(desk, job, days),
         "day": days.day,
         "zones": ZONES,
-        "choices": filled(DAYS, values_of(of.text), values_of(kept.of.text), units, faults),
+        "choices": filled(DAYS, values_of(of.text), values_of(kept.of.text), units, of.opened.problems),
         "told": days.told,
         "before": kept.told if changes else None,
     }
@@ -100,13 +100,13 @@ def _context(request: Request, desk: Desk, job: JobRow, posted: Posted) -> dict[
 
 
 def _told(request: Request, desk: Desk, told: DaysTold, units: Any) -> dict[str, Any]:
-    cure = told.days.cure
+    cure, locale = told.days.cure, locale_of(request)
     charts = kept_of(request).get(("charts", id(told)), lambda: (told, dict(drawn_days(told.days))))[1]
     return {
-        "hours": hours_shown(cure),
-        "best": best_hours(cure),
-        "followed": followed(cure),
-        "clocks": clocks(cure, None, desk.clock(), {}),
+        "hours": hours_shown(cure, locale),
+        "best": best_hours(cure, locale),
+        "followed": followed(cure, locale),
+        "clocks": clocks(cure, None, desk.clock(), {}, locale),
         "charts": {name: on_screen(data) for name, data in charts.items()},
         "groups": grouped(told.days.figures, units, HEADS),
     }

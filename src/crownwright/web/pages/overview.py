@@ -20,6 +20,7 @@ from crownwright.web.page import page
 from crownwright.web.pages.planned import kept_of, price_of
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.pictures import pictures_of
+from crownwright.web.views.places import placed
 
 router = APIRouter()
 SHEETS = (Sheet("", "The job", "what it comes to, and what wants doing next"),)
@@ -29,10 +30,12 @@ MOST = 4
 
 @dataclass(frozen=True, slots=True)
 class ToDo:
-    """One thing that wants doing: what, and the sheet where it is done."""
+    """One thing that wants doing: what, and the sheet where it is done, or the name and the address of the very field."""
 
     says: str
     sheet: str
+    name: str = ""
+    href: str = ""
 
 
 @router.get("/job/{job}")
@@ -53,7 +56,7 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
         job=job,
         summary=summary,
         figures=_figures(found, summary),
-        to_do=_to_do(found, summary),
+        to_do=_to_do(found, summary, job.id, values),
         begun=_begun(values),
         conflicts=len(conflicts),
         pictures=pictures,
@@ -94,10 +97,11 @@ def _figures(found: PlanOf, summary: Summary | None) -> list[tuple[Line, str]]:
     return [(line, KEYS.get(line.head, "") if KEYS.get(line.head) in there else "") for line in summary.build]
 
 
-def _to_do(found: PlanOf, summary: Summary | None) -> list[ToDo]:
+def _to_do(found: PlanOf, summary: Summary | None, job: str, values: Mapping[str, Any]) -> list[ToDo]:
     """What wants doing, what stands against building it first."""
     if summary is None:
-        return [ToDo(f"{problem.where}: {problem.what}. {problem.remedy}", "up-top") for problem in found.opened.problems[:MOST]]
+        rows = placed(found.opened.problems[:MOST], job, values)
+        return [ToDo(f"{row.what}. {row.remedy}.", "up-top", row.where, row.href) for row in rows]
     told = [ToDo(text, "up-top") for text in ("" if summary.closes else " ".join(summary.readings),) if text]
     told += [ToDo(text, "rules") for text in summary.stops]
     told += [ToDo(text, "up-top") for text in summary.next_readings]

@@ -91,20 +91,20 @@ def context_of(request: Request, desk: Desk, job: JobRow, shows: Shows, trial: T
     plan = trial.tried.planned.plan if trial.tried.planned is not None else None
     units = plan.job.units if plan is not None else "us"
     figures = plan.figures if plan is not None else ()
-    faults = trial.tried.opened.problems if trial.changed else ()
     typed = values_of(trial.tried.text)
     return {
         "job": job,
         "form_token": token_of(request.scope["crownwright"].session),
         "shows": shows,
         "trial": trial,
+        "values": typed,
         "plan": plan,
         "problems": problems_of(trial),
         "takes": takes_of(trial),
         "pictures": () if plan is None else pictures_of(kept_of(request), plan, trial.tried.text, *shows.pictures),
         "main": named(figures, units, *shows.main),
         "groups": grouped(figures, units, shows.heads),
-        "choices": filled(shows.choices, typed, values_of(trial.kept.text), units, faults),
+        "choices": filled(shows.choices, typed, values_of(trial.kept.text), units, trial.tried.opened.problems),
         "own": {} if plan is None or shows.extra is None else shows.extra(desk, job, plan),
     }
 

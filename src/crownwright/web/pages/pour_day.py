@@ -13,10 +13,11 @@ from crownwright.service.desk.days_of import pour_day_of
 from crownwright.service.desk.model import Change, Entry, JobRow
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.save_entry import save_entry
+from crownwright.service.desk.try_changes import values_of
 from crownwright.weather.hours import zone_of
 from crownwright.web.asking import Asker, TheDesk, TheJob, patience_of
 from crownwright.web.forms import Posting, token_of
-from crownwright.web.page import fragment, go, page
+from crownwright.web.page import fragment, go, locale_of, page
 from crownwright.web.sheets import Sheet
 from crownwright.web.trouble import Trouble, trouble_page
 from crownwright.web.views.the_day import EVENTS, MISTED, PLACES, clocks_now, coming, done_of, lines, next_batch, time_left
@@ -40,11 +41,12 @@ def _context(request: Request, desk: Desk, job: JobRow) -> dict[str, Any]:
     told, opened = day.days.told, day.days.of.opened.job
     units = opened.units if opened is not None else "us"
     now = desk.clock().astimezone(zone_of(day.days.day.zone or "UTC"))
-    shown = clocks_now(day, now)
+    shown = clocks_now(day, now, locale_of(request))
     return {
         "job": job,
         "form_token": token_of(request.scope["crownwright"].session),
         "problems": tuple(p for p in day.problems if p.stops),
+        "values": values_of(day.days.of.text),
         "told": told,
         "coming": day.days.coming,
         "now": now,
@@ -53,7 +55,7 @@ def _context(request: Request, desk: Desk, job: JobRow) -> dict[str, Any]:
         "left": () if told is None else time_left(told, day.log, now, units),
         "batch": None if told is None else next_batch(told, day.log, units),
         "done": done_of(day.log),
-        "lines": lines(day, units),
+        "lines": lines(day, units, locale_of(request)),
         "events": EVENTS,
         "places": PLACES,
         "misted": MISTED,

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from crownwright.cure.model import CurePlan, Moment
 from crownwright.cure.on_the_day import Revision
 from crownwright.cure.window import Window
+from crownwright.web.views.dates import USUAL, clock, short
 
 SOONEST = 7
 """Best hours that are listed."""
@@ -47,7 +48,7 @@ class HoursShown:
     count: int
 
 
-def hours_shown(cure: CurePlan) -> HoursShown:
+def hours_shown(cure: CurePlan, locale: str = USUAL) -> HoursShown:
     """Every hour of the forecast; hours of the day at which no day will do, before the first and after the last, are left out."""
     reasons = _reasons(cure.windows)
     letters = {reason.rule: reason.letter for reason in reasons}
@@ -58,17 +59,19 @@ def hours_shown(cure: CurePlan) -> HoursShown:
     first, last = (min(fine) - 1, max(fine) + 1) if fine else (6, 18)
     chosen = cure.pour.at if cure.pour is not None else None
     rows = tuple(
-        (f"{hour:02d}", tuple(_hour(by_place.get((day, hour)), letters, best, chosen) for day in days))
+        (f"{hour:02d}", tuple(_hour(by_place.get((day, hour)), letters, best, chosen, locale) for day in days))
         for hour in range(max(first, 0), min(last, 23) + 1)
     )
-    heads = tuple((f"{day:%a}", f"{day.day}/{day.month}") for day in days)
+    heads = tuple((f"{day:%a}", short(day, locale)) for day in days)
     return HoursShown(heads, rows, reasons, len(fine), len(cure.windows))
 
 
-def _hour(window: Window | None, letters: dict[str, str], best: dict[datetime, int], chosen: datetime | None) -> Hour | None:
+def _hour(
+    window: Window | None, letters: dict[str, str], best: dict[datetime, int], chosen: datetime | None, locale: str
+) -> Hour | None:
     if window is None:
         return None
-    when = f"{window.at:%A} {window.at.day} {window.at:%B}, {window.at:%H:%M}"
+    when = clock(window.at, locale)
     here = chosen is not None and window.at == chosen
     if not window.ok:
         rule = window.refused[0].rule
@@ -105,24 +108,24 @@ class BestHour:
     chosen: bool
 
 
-def best_hours(cure: CurePlan) -> tuple[BestHour, ...]:
+def best_hours(cure: CurePlan, locale: str = USUAL) -> tuple[BestHour, ...]:
     """The best hours from the best down."""
     chosen = cure.pour.at if cure.pour is not None else None
-    return tuple(_told(cure.windows[i], cure.windows[i].at == chosen) for i in cure.best[:SOONEST])
+    return tuple(_told(cure.windows[i], cure.windows[i].at == chosen, locale) for i in cure.best[:SOONEST])
 
 
-def followed(cure: CurePlan) -> BestHour | None:
+def followed(cure: CurePlan, locale: str = USUAL) -> BestHour | None:
     """The hour whose pour is followed, whether it is among the best or not; None where there is none."""
     if cure.pour is None:
         return None
     at = cure.pour.at
-    return _told(next((window for window in cure.windows if window.at == at), cure.pour), chosen=True)
+    return _told(next((window for window in cure.windows if window.at == at), cure.pour), True, locale)
 
 
-def _told(window: Window, chosen: bool) -> BestHour:
-    bed = f"bed laid {clock(window.bed)}" if window.bed else ""
+def _told(window: Window, chosen: bool, locale: str) -> BestHour:
+    bed = f"bed laid {clock(window.bed, locale)}" if window.bed else ""
     sure = f"{window.sure:.0%}" if window.sure is not None else ""
-    return BestHour(clock(window.at), bed, sure, _typed(window.at), chosen)
+    return BestHour(clock(window.at, locale), bed, sure, _typed(window.at), chosen)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,29 +149,31 @@ LOGGED = {"struck": "struck off", "float": "floated", "trowel": "trowelled", "fi
 """Which event of the log says that a moment is over."""
 
 
-def clocks(cure: CurePlan, revision: Revision | None, now: datetime, done: dict[str, datetime]) -> tuple[Clock, ...]:
+def clocks(
+    cure: CurePlan, revision: Revision | None, now: datetime, done: dict[str, datetime], locale: str = USUAL
+) -> tuple[Clock, ...]:
     """Every moment of a pour in order of time, as planned or as the log has moved it; ``done`` events as logged."""
     moments = cure.moments if revision is None else revision.moments
     moved = {} if revision is None else {m.key: m.by for m in revision.moved}
-    return tuple(_clock(moment, moved.get(moment.key), now, done) for moment in moments)
+    return tuple(_clock(moment, moved.get(moment.key), now, done, locale) for moment in moments)
 
 
-def _clock(moment: Moment, by: timedelta | None, now: datetime, done: dict[str, datetime]) -> Clock:
+def _clock(moment: Moment, by: timedelta | None, now: datetime, done: dict[str, datetime], locale: str) -> Clock:
     over = done.get(LOGGED.get(moment.key, ""))
     span = ""
     if moment.early is not None and moment.late is not None and moment.early != moment.late:
-        late = f"{moment.late:%H:%M}" if moment.late.date() == moment.early.date() else clock(moment.late)
+        late = f"{moment.late:%H:%M}" if moment.late.date() == moment.early.date() else clock(moment.late, locale)
         span = f"between {moment.early:%H:%M} and {late}"
     at = moment.at
     return Clock(
         key=moment.key,
         label=moment.label,
-        when=clock(at),
+        when=clock(at, locale),
         at=at.isoformat() if at is not None else "",
         between=span,
         moved=_by(by),
         past=at is not None and at <= now,
-        done=clock(over) if over is not None else "",
+        done=clock(over, locale) if over is not None else "",
     )
 
 
@@ -190,8 +195,3 @@ def span_words(seconds: float) -> str:
         return f"{days} d {hours} h" if hours else f"{days} d"
     hours, minutes = divmod(minutes, 60)
     return f"{hours} h {minutes} min" if hours and minutes else f"{hours} h" if hours else f"{minutes} min"
-
-
-def clock(at: datetime | None) -> str:
-    """A local time as it is said: Wed 13 May, 16:09."""
-    return "not within the time followed" if at is None else f"{at:%a} {at.day} {at:%b}, {at:%H:%M}"

@@ -14,7 +14,8 @@ from crownwright.quantity.units import QUART
 from crownwright.service.days_to_pour import DaysTold
 from crownwright.service.desk.days_of import PourDay
 from crownwright.weather.hours import zone_of
-from crownwright.web.views.hours import Clock, clock, clocks, span_words
+from crownwright.web.views.dates import USUAL, clock
+from crownwright.web.views.hours import Clock, clocks, span_words
 
 EVENTS = (
     ("bed laid", "Bed laid"),
@@ -74,10 +75,10 @@ def done_of(log: DayLog | None) -> dict[str, datetime]:
     return {} if log is None else {event.kind: event.at for event in log.happened}
 
 
-def clocks_now(day: PourDay, now: datetime) -> tuple[Clock, ...]:
+def clocks_now(day: PourDay, now: datetime, locale: str = USUAL) -> tuple[Clock, ...]:
     """The moments of the pour, moved by what was logged."""
     told = day.days.told
-    return () if told is None else clocks(told.days.cure, day.revision, now, done_of(day.log))
+    return () if told is None else clocks(told.days.cure, day.revision, now, done_of(day.log), locale)
 
 
 def coming(shown: Iterable[Clock]) -> Clock | None:
@@ -130,7 +131,7 @@ def next_batch(told: DaysTold, log: DayLog | None, units: Units) -> Next | None:
     return Next(gone + 1, len(planned), batch.lift, str(batch.bags), water, at)
 
 
-def lines(day: PourDay, units: Units) -> tuple[Line, ...]:
+def lines(day: PourDay, units: Units, locale: str = USUAL) -> tuple[Line, ...]:
     """The log, the newest first."""
     log, kept = day.log, day.days.day
     if log is None:
@@ -142,21 +143,22 @@ def lines(day: PourDay, units: Units) -> tuple[Line, ...]:
         never = datetime.min
         return tuple(Line(never, row.at, _typed(row), f"day.{name}[{i}]") for name, rows in raw for i, row in enumerate(rows))
     zone = zone_of(kept.zone or "UTC")
-    made = [
-        *_lines("batches", [(b.at, _batch(b.bags, b.water, b.temperature, units)) for b in log.batches], kept.batches, zone),
-        *_lines("temperatures", [(t.at, f"{t.place} {show(t.temperature, 'degC', units)}") for t in log.taken],
-                kept.temperatures, zone),
-        *_lines("events", [(e.at, f"{e.kind}{', ' + e.note if e.note else ''}") for e in log.happened], kept.events, zone),
-    ]  # fmt: skip
+    taken = [(t.at, f"{t.place} {show(t.temperature, 'degC', units)}") for t in log.taken]
+    found = (
+        ("batches", [(b.at, _batch(b.bags, b.water, b.temperature, units)) for b in log.batches], kept.batches),
+        ("temperatures", taken, kept.temperatures),
+        ("events", [(e.at, f"{e.kind}{', ' + e.note if e.note else ''}") for e in log.happened], kept.events),
+    )
+    made = [line for name, told, typed in found for line in _lines(name, told, typed, zone, locale)]
     return tuple(sorted(made, key=lambda line: line.at, reverse=True))
 
 
-def _lines(name: str, found: list[tuple[datetime, str]], kept: Iterable[Typed], zone: tzinfo) -> Iterable[Line]:
+def _lines(name: str, found: list[tuple[datetime, str]], kept: Iterable[Typed], zone: tzinfo, locale: str) -> Iterable[Line]:
     """Lines of one list. The log is in order of time and the job file in the order typed: each finds its own place again."""
     typed = [(_at(row.at, zone), i) for i, row in enumerate(kept)]
     order = [i for _, i in sorted(typed, key=lambda pair: pair[0])]
     for (at, what), i in zip(found, order, strict=True):
-        yield Line(at, clock(at.astimezone(zone)), what, f"day.{name}[{i}]")
+        yield Line(at, clock(at.astimezone(zone), locale), what, f"day.{name}[{i}]")
 
 
 def _at(typed: str, zone: tzinfo) -> datetime:
