@@ -172,6 +172,10 @@ def table(rows: list[Row], seasons: int) -> str:
         " fifty; over the 90 %: above that of nine in ten, so 10 % is right. Seasons within: share whose count of 30 keeps its"
         f" central 95 % binomial limits; a chance exactly as stated would give {expected(0.02):.1%} and {expected(0.10):.1%}.",
         "",
+        "Errors over those of the default forecasts: below 1 learning is better. It is better for every kind of mason but the"
+        " last, who is exactly at the defaults: there no rule that learns can be as good"
+        " (see [rules of learning](learning-rules.md)).",
+        "",
         "Whole bags at a stated 2 %:",
         "",
         "| masons | chance stated for the bags bought | ran short |",

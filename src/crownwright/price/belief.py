@@ -20,8 +20,8 @@ from scipy.special import expit, stdtr, stdtrit
 
 Array = NDArray[np.float64]
 USUAL = 1.0 / 3.0
-"""Chance, before the first own job, that the defaults are right for a mason (judgement). About the most that still keeps the
-forecasts of one who is somewhat off them within 3 % after ten jobs; see docs/bench/seasons.md."""
+"""Chance, before the first own job, that the defaults are right for a mason (judgement). Of the rules tried it has about the
+least regret, and keeps the forecasts of one who is somewhat off them within 3 % after ten jobs: docs/bench/learning-rules.md."""
 HALVINGS = 28
 
 

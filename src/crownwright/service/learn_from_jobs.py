@@ -11,22 +11,37 @@ from crownwright.concrete.choices import ConcreteChoices
 from crownwright.plan.job import Job
 from crownwright.plan.plan_job import plan_job
 from crownwright.price.hours import HoursChoices
-from crownwright.price.learning import PRIORS, Finished, Held, Learned, held, learn
+from crownwright.price.learning import PRIORS, Finished, Held, Learned, held, learn, weight_of
 from crownwright.price.own_way import own_concrete, own_hours
 from crownwright.quantity.problems import Problem
 
+STATED = ((0.02, "more than was stated for one in fifty"), (0.10, "more than was stated for nine in ten"))
 COLUMNS = ("job", "what", "forecast", "actual", "spread")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was believed of one job from those before it: ``factor`` its forecast is multiplied by, ``high`` the ratio of actual
+    to forecast that nine in ten stay under, ``under`` the chance stated for staying under what it took; whether it was set aside.
+    """
+
+    job: Finished
+    factor: float
+    high: float
+    under: float
+    aside: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Lessons:
     """What was learned of each thing, how the 2 % and the 90 % would have held, each job judged by those before it, and the
-    ``jobs`` themselves: thing -> forecast against actual.
+    ``jobs`` themselves: thing -> forecast against actual; ``told``: thing -> each job as it was told beforehand.
     """
 
     learned: tuple[Learned, ...]
     held: tuple[Held, ...]
     jobs: Mapping[str, Sequence[Finished]]
+    told: Mapping[str, Sequence[Told]]
 
     def of(self, what: str) -> Learned | None:
         """What was learned of one thing, where there were jobs."""
@@ -48,9 +63,11 @@ def lessons(text: str) -> tuple[Lessons | None, tuple[Problem, ...]]:
 
 def lessons_of(rows: Mapping[str, Sequence[Finished]]) -> Lessons:
     """Return what finished jobs teach: thing -> jobs in the order they were done."""
-    whats = [what for what in PRIORS if rows.get(what)]
-    learned = tuple(learn(what, rows[what]) for what in whats)
-    return Lessons(learned, tuple(h for what in whats for h in _held(what, rows[what])), {what: rows[what] for what in whats})
+    learned = tuple(learn(what, rows[what]) for what in PRIORS if rows.get(what))
+    told = {x.what: tuple(_told(x.what, rows[x.what], frozenset(a.job for a in x.aside))) for x in learned}
+    return Lessons(
+        learned, tuple(h for what in told for h in _held(what, told[what])), {what: rows[what] for what in told}, told
+    )  # fmt: skip
 
 
 def by_own_jobs(job: Job, found: Lessons, *, again: bool = False) -> Job:
@@ -81,12 +98,20 @@ def table_of(found: Lessons) -> str:
     return out.getvalue()
 
 
-def _held(what: str, jobs: Sequence[Finished]) -> Iterator[Held]:
-    aside = {one.job for one in learn(what, jobs).aside}
-    jobs = [job for job in jobs if job.job not in aside]
-    for chance, says in ((0.02, "more than was stated for one in fifty"), (0.10, "more than was stated for nine in ten")):
-        came = [job.actual / job.forecast > learn(what, jobs[:n]).belief.at(chance) for n, job in enumerate(jobs)]
-        yield held(f"{what}, {says}", chance, came)
+def _told(what: str, rows: Sequence[Finished], aside: frozenset[str]) -> Iterator[Told]:
+    """Each job as the belief stood before it; jobs set aside teach nothing and are told as such."""
+    before: list[Finished] = []
+    for job in rows:
+        belief, weight = learn(what, before).belief, weight_of(PRIORS[what], job.spread)
+        ratio = job.actual / job.forecast
+        factor = belief.factor(weight) if before else 1.0
+        yield Told(job, factor, belief.at(0.1, weight), 1.0 - belief.over(ratio, weight), job.job in aside)
+        before += [] if job.job in aside else [job]
+
+
+def _held(what: str, told: Sequence[Told]) -> Iterator[Held]:
+    for chance, says in STATED:
+        yield held(f"{what}, {says}", chance, [one.under > 1.0 - chance for one in told if not one.aside])
 
 
 def _rows(text: str) -> tuple[Mapping[str, list[Finished]], list[Problem]]:
