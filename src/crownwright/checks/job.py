@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from crownwright.cap.model import CapDesign, FlueFit
 from crownwright.checks.boards import check_boards, figures_boards
@@ -10,13 +12,13 @@ from crownwright.checks.cap_details import check_cap
 from crownwright.checks.cap_hold import check_cap_hold, figures_cap_hold
 from crownwright.checks.cap_strength import EdgeLoad, check_overhang_strength, figures_overhang
 from crownwright.checks.choices import Appliance, CheckChoices
-from crownwright.checks.clamp import check_clamp, clamp_of, figures_clamp
+from crownwright.checks.clamp import Clamp, check_clamp, clamp_of, figures_clamp
 from crownwright.checks.flue_heat import check_flue_heat, figures_flue_heat, heat_of
 from crownwright.checks.flues import check_flue_size, check_openings, figures_flue
 from crownwright.checks.height import check_height_above_roof, figures_height
 from crownwright.checks.movement import check_movement, figures_movement
 from crownwright.checks.people import check_people, figures_people
-from crownwright.checks.screws import check_screws, figures_screws
+from crownwright.checks.screws import Hold, check_screws, figures_screws, holds
 from crownwright.checks.sensitivity import Sensitivity, bags_sensitivity, clamp_sensitivity, weight_sensitivity
 from crownwright.checks.stack import check_stack, figures_stack, stack_of
 from crownwright.checks.stack_shape import check_cricket, check_seismic, check_slenderness, check_wythes, figures_stack_shape
@@ -31,9 +33,12 @@ from crownwright.survey.model import PlacedFlue, Survey
 from crownwright.survey.readings import Surroundings
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
-    """What there is to check: a survey, and as much of cap, form and pour as could be planned; the roof, the rules, the rest."""
+    """What there is to check: a survey, and as much of cap, form and pour as could be planned; the roof, the rules, the rest.
+
+    It keeps what both findings and figures ask of it, so it is frozen but not slotted.
+    """
 
     survey: Survey
     rules: RuleSet
@@ -61,6 +66,18 @@ class Case:
         """Mass of one bag, kg."""
         return None if self.concrete is None else self.concrete.bag.mass
 
+    @cached_property
+    def clamp(self) -> Clamp | None:
+        """What presses on the straps and what they hold; None without a form."""
+        if self.cap is None or self.form is None:
+            return None
+        return clamp_of(self.survey, self.cap, self.form, self.choices.people.edge_load)
+
+    @cached_property
+    def held(self) -> Mapping[str, tuple[Hold, ...]]:
+        """What each sidewall's screws are worth; none without a form."""
+        return {} if self.form is None else holds(self.form, self.choices.wood)
+
     def appliance(self, flue: PlacedFlue) -> Appliance | None:
         """What a flue serves, where it was told."""
         return next((one for one in self.choices.appliances if one.flue == flue.name), None)
@@ -86,19 +103,18 @@ def figures_job(case: Case) -> tuple[Figure, ...]:
         found += figures_movement(case.cap, case.strength) if case.strength else ()
         found += figures_cap_hold(case.cap, stack.pressure) if stack else ()
         found += [one for flue, _ in _fitted(case, case.cap) for one in _heat_figures(case, case.cap, flue)]
-    if case.cap is not None and case.form is not None:
-        found += figures_clamp(clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load), case.choices.strap)
+    if case.cap is not None and case.form is not None and case.clamp is not None:
+        found += figures_clamp(case.clamp, case.choices.strap)
         found += figures_boards(case.form, case.cap, case.choices.wood)
-        found += figures_screws(case.form, case.cap, case.choices.wood)
+        found += figures_screws(case.form, case.cap, case.held)
     return (*found, *figures_people(around, case.choices.people, case.bag_mass))
 
 
 def what_matters(case: Case) -> tuple[Sensitivity, ...]:
     """Return, for the numbers a mason acts on (bags, weight, clamp), which input matters most."""
     found = [] if case.concrete is None else [bags_sensitivity(case.concrete), weight_sensitivity(case.concrete)]
-    if case.cap is not None and case.form is not None:
-        clamp = clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load)
-        found.append(clamp_sensitivity(clamp, case.choices.strap))
+    if case.clamp is not None:
+        found.append(clamp_sensitivity(case.clamp, case.choices.strap))
     return tuple(found)
 
 
@@ -141,13 +157,12 @@ def _snow(around: Surroundings) -> tuple[Finding, ...]:
 
 
 def _form(case: Case) -> tuple[Finding, ...]:
-    if case.cap is None or case.form is None:
+    if case.cap is None or case.form is None or case.clamp is None:
         return ()
-    clamp = clamp_of(case.survey, case.cap, case.form, case.choices.people.edge_load)
     return (
-        *check_clamp(clamp, case.choices.strap),
+        *check_clamp(case.clamp, case.choices.strap),
         *check_boards(case.form, case.cap, case.choices.wood),
-        *check_screws(case.form, case.cap, case.choices.wood),
+        *check_screws(case.form, case.cap, case.held),
         *check_strip(order_of(case.survey, case.cap, case.form)),
     )
 

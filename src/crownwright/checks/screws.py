@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -101,9 +102,9 @@ def thrust_on(cap: CapDesign, wall: Piece) -> float:
     return liquid_thrust(cap.choices.density, cap.edge_thickness) * wall.inside
 
 
-def figures_screws(form: FormDesign, cap: CapDesign, grade: str) -> tuple[Figure, ...]:
-    """Return thrust and holding of every sidewall."""
-    found, held = list[Figure](), holds(form, grade)
+def figures_screws(form: FormDesign, cap: CapDesign, held: Mapping[str, tuple[Hold, ...]]) -> tuple[Figure, ...]:
+    """Return thrust and holding of every sidewall; ``held`` are its `holds`."""
+    found = list[Figure]()
     for wall in _walls(form):
         mine = held[wall.name]
         height = ("h", "edge", cap.edge_thickness, "m")
@@ -116,9 +117,8 @@ def figures_screws(form: FormDesign, cap: CapDesign, grade: str) -> tuple[Figure
     return tuple(found)
 
 
-def check_screws(form: FormDesign, cap: CapDesign, grade: str) -> tuple[Finding, ...]:
-    """Return whether each sidewall's screws, counted one by one, hold the thrust of the concrete."""
-    held = holds(form, grade)
+def check_screws(form: FormDesign, cap: CapDesign, held: Mapping[str, tuple[Hold, ...]]) -> tuple[Finding, ...]:
+    """Return whether each sidewall's screws, counted one by one, hold the thrust of the concrete; ``held`` are its `holds`."""
     return tuple(
         compare(
             f"form.screws.{wall.place}", "screws hold the thrust of the concrete", HELD, wall.name,
@@ -139,11 +139,11 @@ def _kinds(mine: tuple[Hold, ...]) -> dict[str, int]:
 
 def _lie(piece: Piece) -> Lie:
     points = np.asarray(piece.footprint)
-    edges = np.roll(points, -1, axis=0) - points
+    edges = points.take(range(1, len(points) + 1), axis=0, mode="wrap") - points
     longest = edges[np.argmax(np.hypot(edges[:, 0], edges[:, 1]))]
     along = longest / np.hypot(*longest)
-    grain = np.array((0.0, 0.0, 1.0)) if piece.stands else np.append(along, 0.0)
-    return Lie(piece, along, grain, np.append(points.mean(axis=0), (piece.bottom + piece.top) / 2))
+    grain = np.array((0.0, 0.0, 1.0) if piece.stands else (*along, 0.0))
+    return Lie(piece, along, grain, np.array((*points.mean(axis=0), (piece.bottom + piece.top) / 2)))
 
 
 def _outward(wall: Lie, inside: Array) -> Array:

@@ -70,7 +70,7 @@ def _last(model: FormModel, stays: frozenset[str]) -> StripOrder | None:
     fixed = tuple(prism for part in model.parts if part.name in stays for prism in part.prisms)
     rest = tuple(part for part in model.parts if part.name not in stays)
     under = [one for one in model.fasteners if not stays.issuperset(set(one.joins) - {STONE})]
-    tied = [replace(one, joins=tuple(dict.fromkeys(STONE if name in stays else name for name in one.joins))) for one in under]
+    tied = [one if stays.isdisjoint(one.joins) else _to_stone(one, stays) for one in under]
     first = strip_order(FormModel(rest, tuple(tied), model.concrete, (*model.stone, *fixed)))
     if not _gentle(first):
         return None
@@ -79,6 +79,10 @@ def _last(model: FormModel, stays: frozenset[str]) -> StripOrder | None:
     walls = tuple(part for part in model.parts if part.name in stays)
     second = strip_order(FormModel(walls, over, model.concrete, model.stone))
     return StripOrder((*first.steps, *second.steps)) if _gentle(second) else None
+
+
+def _to_stone(one: Fastener, stays: frozenset[str]) -> Fastener:
+    return replace(one, joins=tuple(dict.fromkeys(STONE if name in stays else name for name in one.joins)))
 
 
 def _gentle(order: StripOrder) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from math import isnan
 
@@ -52,11 +52,7 @@ class Finding:
     @property
     def short_by(self) -> float:
         """How far ``provided`` lies outside its bounds, in ``unit``; 0.0 inside them or where nothing was measured."""
-        if self.provided is None:
-            return 0.0
-        low = 0.0 if self.at_least is None else self.at_least - self.provided
-        high = 0.0 if self.at_most is None else self.provided - self.at_most
-        return max(low, high, 0.0)
+        return 0.0 if self.provided is None else _short_by(self.provided, self.at_least, self.at_most)
 
 
 def compare(
@@ -81,8 +77,18 @@ def compare(
     >>> compare("cap.edge", "edge thickness", Cite("astm_c1283", "8.1"), "outer edge", 0.05, at_least=0.0508, unit="m").verdict
     <Verdict.SHORT: 'short'>
     """
-    known = provided is not None and not isnan(provided)
-    draft = Finding(key, rule, cite, subject, Verdict.OK, action, at_least, at_most, provided if known else None, unit, blocks)
-    if not known:
-        return replace(draft, verdict=Verdict.CANNOT_TELL)
-    return replace(draft, verdict=Verdict.SHORT) if draft.short_by > slack else replace(draft, blocks=False)
+    verdict = _verdict(provided, at_least, at_most, slack)
+    told = None if verdict is Verdict.CANNOT_TELL else provided
+    return Finding(key, rule, cite, subject, verdict, action, at_least, at_most, told, unit, blocks and verdict is not Verdict.OK)
+
+
+def _verdict(provided: float | None, at_least: float | None, at_most: float | None, slack: float) -> Verdict:
+    if provided is None or isnan(provided):
+        return Verdict.CANNOT_TELL
+    return Verdict.SHORT if _short_by(provided, at_least, at_most) > slack else Verdict.OK
+
+
+def _short_by(provided: float, at_least: float | None, at_most: float | None) -> float:
+    low = 0.0 if at_least is None else at_least - provided
+    high = 0.0 if at_most is None else provided - at_most
+    return max(low, high, 0.0)

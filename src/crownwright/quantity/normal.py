@@ -7,7 +7,7 @@ from math import erfc, sqrt
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-_HALF_ERFC = np.frompyfunc(lambda x: 0.5 * erfc(-x / sqrt(2.0)), 1, 1)
+_ERFC = np.frompyfunc(erfc, 1, 1)
 
 
 def normal_chance(x: ArrayLike) -> NDArray[np.float64]:
@@ -18,4 +18,4 @@ def normal_chance(x: ArrayLike) -> NDArray[np.float64]:
     >>> normal_chance([0.0, -1.6448536269514722]).round(12).tolist()
     [0.5, 0.05]
     """
-    return np.asarray(_HALF_ERFC(np.asarray(x, float)), float)
+    return 0.5 * np.asarray(_ERFC(-np.asarray(x, float) / sqrt(2.0)), float)
