@@ -1,7 +1,8 @@
 """All checks of a job against the clock, and the strip-order search: every hand-made form told apart, and how it grows.
 
 Run ``python -m bench.checks`` (``--save docs/bench/checks.md`` to keep the tables). Times are processor time of this machine,
-best of several, each of a case of its own (a case keeps what is asked twice); ratios are to designing the same job's cap in the same run.
+best of several, each of a case of its own (a case keeps what is asked twice); ratios are to designing the same job's cap in the
+same run.
 """
 
 from __future__ import annotations
