@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from crownwright.plan.model import Plan
-from crownwright.quantity.findings import Finding, Verdict
+from crownwright.quantity.findings import Verdict
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.open_desk import Desk
-from crownwright.sheets.papers.say import CAUTIONS, finding_row
+from crownwright.sheets.papers.say import CAUTIONS, finding_areas
 from crownwright.web.pages.planned import Shows, router_of
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.choices import RULES
@@ -21,39 +21,52 @@ ORDER = (
     (Verdict.WAIVED, "Left out by decision"),
     (Verdict.OK, "As the rule asks"),
 )
-AREAS = (("cap", "cap and flues"), ("code", "cap and flues"), ("concrete", "concrete"), ("strength", "concrete"),
-         ("heat", "heat"), ("form", "form"), ("stack", "stack"), ("people", "people"), ("survey", "readings"))  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule with all that was held against it: its words and source, the rows, what to do (each thing once), and whether it
+    stops the job.
+    """
+
+    says: str
+    source: str
+    rows: tuple[dict[str, Any], ...]
+    actions: tuple[str, ...]
+    stops: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Verdicts:
-    """Findings of one verdict, by area."""
+    """Findings of one verdict: ``areas`` in the order of the job as (name, how many comparisons, rules)."""
 
     head: str
     verdict: str
-    areas: tuple[tuple[str, tuple[dict[str, Any], ...]], ...]
+    areas: tuple[tuple[str, int, tuple[Rule, ...]], ...]
     count: int
 
 
 def verdicts(plan: Plan) -> tuple[Verdicts, ...]:
-    """Every finding of a plan: what falls short first, each with what was compared with what and what to do."""
+    """Every finding of a plan: what falls short first, by area and rule as on the papers, with what was compared with what."""
     made = []
     for verdict, head in ORDER:
         mine = [finding for finding in plan.findings if finding.verdict is verdict]
-        names = dict.fromkeys(_area(finding) for finding in mine)
-        areas = tuple((name, tuple(_row(f, plan) for f in mine if _area(f) == name)) for name in names)
+        stop = {finding.key for finding in mine if finding.blocks}
+        areas = tuple(_area(area, stop) for area in finding_areas(mine, plan.job.units))
         if mine:
             made.append(Verdicts(head, verdict.value, areas, len(mine)))
     return tuple(made)
 
 
-def _row(finding: Finding, plan: Plan) -> dict[str, Any]:
-    return finding_row(finding, plan.job.units) | {"blocks": finding.blocks}
+def _area(area: dict[str, Any], stop: set[str]) -> tuple[str, int, tuple[Rule, ...]]:
+    rules = tuple(_rule(rule, stop) for rule in area["rules"])
+    return area["name"], sum(len(rule.rows) for rule in rules), rules
 
 
-def _area(finding: Finding) -> str:
-    stem = finding.key.split(".", maxsplit=1)[0]
-    return next((name for begins, name in AREAS if begins == stem), "the rest")
+def _rule(rule: dict[str, Any], stop: set[str]) -> Rule:
+    rows = tuple(rule["rows"])
+    actions = tuple(dict.fromkeys(row["action"] for row in rows if row["action"]))
+    return Rule(rule["rule"], rule["source"], rows, actions, any(row["key"] in stop for row in rows))
 
 
 def _findings(_desk: Desk, _job: JobRow, plan: Plan) -> Mapping[str, Any]:
