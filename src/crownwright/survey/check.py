@@ -34,6 +34,11 @@ MOST_DROP = 4 * FOOT
 """No stone of a top lies further under the string than this (a judgement)."""
 
 
+TRIANGLE_SLACK = INCH / 2
+"""By how much a tape may be longer than the two others of its triangle together: up to there it is tape error on three corners in
+a line, which the plan tells of (a judgement)."""
+
+
 def check(readings: Readings, names: Names) -> tuple[Problem, ...]:
     """Return every problem that shows in the readings by themselves."""
     found: list[Problem] = [*_corners(readings.corners), *check_flue_names(readings)]
@@ -102,8 +107,7 @@ def _triangles(readings: Readings, names: Names) -> Iterator[Problem]:
 def _triangle(sides: dict[tuple[str, str], float]) -> Iterator[Problem]:
     (long, reads), *others = sorted(sides.items(), key=lambda s: -s[1])
     rest = sum(length for _, length in others)
-    # within half an inch it is tape error on three corners in a line, which the plan tells of
-    if reads > rest + 0.5 * INCH:
+    if reads > rest + TRIANGLE_SLACK:
         names = ["".join(pair) for pair, _ in others]
         yield Problem(
             f"tape {''.join(long)}",

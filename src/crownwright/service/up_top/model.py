@@ -98,7 +98,7 @@ class UpTop:
     before all; ``says`` how the tapes close and which is off; ``closes`` whether they can be used as they are (None: nothing
     checks them yet); ``problems`` that belong to no step. ``adds`` are readings that may be added ever again; ``ties`` by shape
     the tapes that a flue added now will want. ``why_not`` says why there is nothing to read here (a doorstep survey, a text
-    with faults).
+    with faults). ``on_phone`` are the survey's numbers by which a phone without a network tells how the tapes close.
     """
 
     units: Units
@@ -112,6 +112,7 @@ class UpTop:
     why_not: Literal["", "doorstep", "unreadable"] = ""
     adds: tuple[Step, ...] = ()
     ties: Mapping[str, tuple[Step, ...]] = field(default_factory=dict)
+    on_phone: Mapping[str, Any] = field(default_factory=dict)
 
     def step(self, key: str) -> Step | None:
         """The step of a key."""

@@ -18,6 +18,7 @@ from crownwright.service.jobfile.reading import bare_unit
 from crownwright.service.jobfile.syntax import parse_toml
 from crownwright.service.up_top.lines import LISTS, Lines, read_lines
 from crownwright.service.up_top.model import Step, UpTop
+from crownwright.service.up_top.on_phone import phone_numbers
 from crownwright.service.up_top.sketch import sketch_of
 from crownwright.service.up_top.steps import adds_of, new_ties, steps_of, table_of, with_trouble
 from crownwright.survey.check import check
@@ -61,6 +62,7 @@ def up_top(text: str) -> UpTop:
         problems=tuple(p for p in general if not (tying and "not enough ties" in p.what)),
         adds=adds_of(values),
         ties=new_ties(values),
+        on_phone=phone_numbers(lines.readings),
     )
 
 

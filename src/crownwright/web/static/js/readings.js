@@ -44,7 +44,7 @@ export function removalOf(step) {
 
 // By what name a reading is passed over: to read it again is another thing than to read it.
 export function passed(step) {
-  return step.key + (step.again ? "!" : "");
+  return step.key + (step.again || step.doubted ? "!" : "");
 }
 
 export class Readings {
@@ -73,7 +73,7 @@ export class Readings {
 
   // The first reading that is still wanted and was not passed over.
   next(skipped) {
-    const again = (step) => step.again && !step.row;
+    const again = (step) => step.doubted || (step.again && !step.row);
     const left = this.steps.filter((step) => !step.add && !skipped.has(passed(step)));
     return left.find(again) ?? left.find((step) => !this.taken(step)) ?? null;
   }

@@ -16,18 +16,36 @@ export function asTyped(keys, units, bare) {
   return inches ? `${sign}${inches}${keys.inch || bare !== "in" ? '"' : ""}` : "";
 }
 
-const IN_MM = { mm: 1, cm: 10, m: 1000 };
+const IN_METRES = { mm: 0.001, cm: 0.01, m: 1, in: 0.0254, ft: 0.3048 };
+const METRIC = /^(\d+\.?\d*|\.\d+)\s*(mm|cm|m)$/;
+const NUMBER = /^(\d+\.?\d*|\.\d+)$/;
+const US = /^(?:(\d+)\s*(?:'|ft\.?)\s*-?\s*)?(?:(\d+(?:\.\d+)?)(?![\d.]*\s*\/))?[\s-]*(?:(\d+)\/(\d+))?\s*(?:"|in\.?)?$/;
 
-// Inches (us) or millimetres (metric) of a typed length; NaN where it is none that this page types.
+// Metres of a typed length, minus where it says so; NaN where it is none that a tape here reads.
+export function metres(text, bare) {
+  const sign = /^\s*[-−]/.test(text) ? -1 : 1;
+  const said = text.trim().replace(/^[-−+]\s*/, "");
+  const [, number, unit = bare] = METRIC.exec(said) ?? NUMBER.exec(said) ?? [];
+  if (number) return sign * Number(number) * IN_METRES[unit];
+  const found = US.exec(said);
+  const unsaid = !/['"]|ft|in/.test(said) && bare !== "in";
+  if (!found || !said || unsaid) return NaN;
+  const inches = 12 * Number(found[1] || 0) + Number(found[2] || 0) + (found[3] ? Number(found[3]) / Number(found[4]) : 0);
+  return sign * inches * IN_METRES.in;
+}
+
+// Inches (us) or millimetres (metric) of a typed length, without its sign, for drawing it.
 export function measure(text, units, bare) {
-  const said = text.trim().replace(/^[+-]/, "");
-  if (units === "metric") {
-    const found = /^([\d.]+)\s*(mm|cm|m)?$/.exec(said);
-    return found ? Number(found[1]) * IN_MM[found[2] || bare] : NaN;
-  }
-  const found = /^(?:(\d+)\s*(?:'|ft)\s*)?(?:(\d+(?:\.\d+)?)(?!\s*\/))?\s*(?:(\d+)\/(\d+))?\s*(?:"|in\.?)?$/.exec(said);
-  if (!found || !said) return NaN;
-  return 12 * Number(found[1] || 0) + Number(found[2] || 0) + (found[3] ? Number(found[3]) / Number(found[4]) : 0);
+  return Math.abs(metres(text, bare)) / IN_METRES[units === "metric" ? "mm" : "in"];
+}
+
+// A length in words: to the sixteenth, or the millimetre; `up` rounds up, for what lies "within" it.
+export function say(length, units, up = false) {
+  const step = units === "metric" ? IN_METRES.mm : IN_METRES.in / 16;
+  const steps = up ? Math.max(Math.ceil(length / step - 1e-6), 1) : Math.round(Math.abs(length) / step);
+  const sign = length < 0 ? "-" : "";
+  if (units === "metric") return `${sign}${steps} mm`;
+  return `${sign}${[Math.floor(steps / 16) || "", fraction(steps % 16)].filter(Boolean).join(" ") || "0"} in.`;
 }
 
 // Metres as this page types them, to the half inch or the centimetre: a place shown with a finger is no better.

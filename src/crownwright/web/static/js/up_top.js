@@ -1,6 +1,7 @@
 // One reading after another: asked by name, typed on our own keypad, kept on this phone first. It goes on without a network.
 import * as outbox from "./outbox.js";
 import { Keypad } from "./keypad.js";
+import { Provisional } from "./provisional.js";
 import { changeOf, passed, Readings, removalOf, valuesOf } from "./readings.js";
 import { markStep, pointed } from "./sketch.js";
 import { drawStrip, newStrip } from "./strip.js";
@@ -18,6 +19,8 @@ const box = document.getElementById("values");
 const strip = newStrip();
 const says = document.createElement("p");
 const readings = new Readings(root);
+const own = new Provisional(root, readings);
+const ALOUD = 300; // ms the book has to answer before the phone says what it makes of a reading by itself
 let skipped = new Set(JSON.parse(localStorage.getItem(SKIPPED) || "[]"));
 let step = null;
 let values = {};
@@ -25,6 +28,9 @@ let active = 0;
 let touched = false;
 let chosen = false;
 let trying = 0;
+let turns = 0;
+let warned = "";
+let looking = 0;
 
 const pad = document.getElementById("pad");
 says.id = "says-now";
@@ -156,9 +162,9 @@ function show(next) {
   touched = Boolean(from);
   chosen = false;
   say("");
-  document.getElementById("ask-says").textContent = step ? step.ask : "Enough is read";
+  document.getElementById("ask-says").textContent = !step ? "Enough is read" : step.doubted ? `Read ${step.name} again` : step.ask;
   document.getElementById("ask-why").textContent = step ? step.why : enough();
-  skip.hidden = !step || step.add || (readings.taken(step) && !step.again);
+  skip.hidden = !step || step.add || (readings.taken(step) && !step.again && !step.doubted);
   takeOut.hidden = !step?.now || !step.path.includes("[");
   pad.hidden = !step;
   box.replaceChildren();
@@ -179,6 +185,7 @@ function enough() {
 function say(text, bad = false) {
   says.textContent = text;
   says.classList.toggle("bad", bad);
+  if (text && box.children[active]) reveal(box.children[active]);
 }
 
 function typed(text) {
@@ -190,10 +197,13 @@ function typed(text) {
   trying = setTimeout(tryIt, 400);
 }
 
-// What it would do to the closing, while there is a network to ask.
+// What it would do to the closing: as the book says; as this phone can tell where the book is slow to answer, or cannot be asked.
 async function tryIt() {
   const asked = step;
+  const turn = (turns += 1);
   if (!asked || asked.add || following(-1) !== null) return;
+  const sayOwn = () => { if (turn === turns && asked === step) say(...Object.values(own.tried(asked, values))); };
+  const aloud = setTimeout(sayOwn, navigator.onLine ? ALOUD : 0);
   try {
     const token = document.querySelector('meta[name="form-token"]').content;
     const answer = await fetch(location.pathname, {
@@ -202,12 +212,26 @@ async function tryIt() {
       body: JSON.stringify({ step: asked.key, values }),
       signal: AbortSignal.timeout?.(4000),
     });
-    if (!answer.ok || asked !== step) return;
+    if (!answer.ok) throw new Error(String(answer.status));
     const told = await answer.json();
-    say(told.says[0] ?? "", told.fault || told.closes === false);
+    clearTimeout(aloud);
+    if (turn === turns && asked === step) say(told.says[0] ?? "", told.fault || told.closes === false);
   } catch {
-    say("");
+    clearTimeout(aloud);
+    sayOwn();
   }
+}
+
+// A value far from what it can be, or from what is usual, is asked once more; typed again, or kept again, it stands.
+function wild(one) {
+  const odd = own.odd(step, one.key, values[one.key]);
+  const asked = `${step.key} ${one.key} ${values[one.key]}`;
+  if (!odd || warned === asked) return false;
+  warned = asked;
+  clearTimeout(trying);
+  turns += 1;
+  say(`${odd} Look again; press once more if it stands.`, true);
+  return true;
 }
 
 function enter() {
@@ -216,6 +240,7 @@ function enter() {
     say("Type it first, or skip it.", true);
     return;
   }
+  if (values[one.key] && wild(one)) return;
   const next = following(active);
   if (next !== null) activate(next);
   else commit(changeOf(step, values));
@@ -227,6 +252,7 @@ async function commit({ item, change }, removed = false) {
   const { id = outbox.newId() } = drafts().of[kept.key] ?? {};
   const typedNow = Object.values(values).filter(Boolean).join(", ");
   clearTimeout(trying);
+  own.reread(kept);
   if (!removed && !kept.add && !kept.again && readings.taken(kept) && same(item, kept.now)) {
     undraft(kept.key);
     advance();
@@ -284,7 +310,15 @@ async function overlay() {
   const rows = (await outbox.rows()).filter((row) => row.job === job);
   for (const row of rows) [row.step, `${row.step} kept`].forEach((key) => undraft(key, row.id));
   readings.overlay(rows, Number(root.dataset.revision));
+  clearTimeout(looking);
+  looking = setTimeout(() => lookOver(rows), navigator.onLine ? ALOUD : 0);
   return rows;
+}
+
+// Whether it closes, as far as this phone can tell while the book has not answered; what is off is asked again.
+function lookOver(rows) {
+  own.show(rows);
+  if (!touched && !chosen && readings.next(skipped) !== step) advance();
 }
 
 // The page as the book has it by now, put in the place of the lists; what is being typed stays.

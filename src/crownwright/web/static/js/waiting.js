@@ -4,7 +4,7 @@ let timer = 0;
 
 function say() {
   const note = document.createElement("p");
-  note.className = "waiting";
+  note.className = "slow";
   note.setAttribute("role", "status");
   note.textContent = "Working on it ...";
   document.body.append(note);
@@ -17,7 +17,7 @@ function begin() {
 
 function end() {
   clearTimeout(timer);
-  document.querySelectorAll(".waiting").forEach((note) => note.remove());
+  document.querySelectorAll(".slow").forEach((note) => note.remove());
 }
 
 addEventListener("submit", (event) => { if (!event.defaultPrevented) begin(); });
