@@ -82,3 +82,36 @@ def test_the_sample_shows_days_a_clock_and_papers_of_them_from_the_first_minute(
         assert "Next: " in pour_day
         assert "Fri 8 May" in pour_day
         assert token(client, "/job/sample/days")
+
+
+def test_papers_of_the_days_are_handed_out_under_numbers_and_those_of_the_log_once_there_is_one(sample: Desk) -> None:
+    with client_of(sample, 60) as client:
+        papers = client.get("/job/sample/papers").text
+        assert "/papers/pour-log/hand-out" not in papers
+        form = {"form_token": token(client)}
+        refused = client.post("/job/sample/papers/pour-log/hand-out", data=form | {"id": "log0"})
+        assert refused.status_code == 422
+        assert "nothing is logged yet" in refused.text
+        log = form | {"list": "batches", "log:bags": "2", "log:water": "6 qt", "log:temperature": "66 F"}
+        assert client.post("/job/sample/pour-day/log", data=log | {"id": "b1", "log:at": "2026-05-08T07:12"}).status_code == 303
+        event = form | {"list": "events", "log:what": "struck off", "log:note": "ready early", "log:at": "2026-05-08T09:20"}
+        assert client.post("/job/sample/pour-day/log", data=event | {"id": "v1"}).status_code == 303
+        for paper in ("batch-card", "cure-card-now", "pour-log"):
+            assert f"/papers/{paper}/hand-out" in client.get("/job/sample/papers").text
+            for _ in range(2):  # sent twice, it is handed out once
+                sent = client.post(f"/job/sample/papers/{paper}/hand-out", data=form | {"id": f"p-{paper}"})
+                assert sent.status_code == 303
+        listed = client.get("/job/sample/papers").text
+        for name in ("Batch card", "Cure card, as it is now", "Pour log"):
+            assert f"<td>{name}</td>" in listed
+        assert listed.count("/issued/") == 3
+        text = words_of(client.get("/job/sample/issued/p-pour-log.pdf").content)
+        for said in ("Fri 8 May, 07:12", "6.0 qt", "66 °F", "struck off", "ready early", "2 of ", "not logged"):
+            assert said in text, said
+
+
+def words_of(pdf: bytes) -> str:
+    """The text of a PDF, as a reader that knows nothing of us takes it out."""
+    import pypdfium2
+
+    return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pypdfium2.PdfDocument(pdf))

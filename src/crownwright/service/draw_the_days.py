@@ -19,12 +19,15 @@ def drawn_days(days: DaysPlan) -> Iterator[tuple[str, bytes]]:
         yield "cure.svg", svg(cure_chart(days.cure, days.plan.job.units)).encode()
 
 
-def printed_days(days: DaysPlan, size: Size | None, made_at: int) -> Iterator[tuple[str, bytes]]:
-    """Names and contents of the papers: day plan, batch card, cure card, calculations; ``made_at`` UNIX seconds."""
+def printed_days(days: DaysPlan, size: Size | None, made_at: int, names: tuple[str, ...] = ()) -> Iterator[tuple[str, bytes]]:
+    """Names and contents of the papers: day plan, batch card, cure card, calculations (or of those ``names`` alone); ``made_at``
+    UNIX seconds.
+    """
     from crownwright.sheets.papers.days import day_papers
     from crownwright.sheets.papers.press import pdfs
 
-    for name, data in pdfs(day_papers(days), size or usual_size(days.plan.job.units), made_at):
+    papers = [paper for paper in day_papers(days) if not names or paper.name in names]
+    for name, data in pdfs(papers, size or usual_size(days.plan.job.units), made_at):
         yield f"{name}.pdf", data
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
+from crownwright.plan.model import Plan
 from crownwright.quantity.problems import Problem
+from crownwright.service.desk.day_papers import day_paper_of, issue_day_paper
 from crownwright.service.desk.issue_handover import issue_handover
 from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers
 from crownwright.service.desk.plan_of import plan_of
@@ -35,7 +37,13 @@ DAY_PAPERS = (
     ("cure-card", "Cure card", "When to float, trowel, mist, cover and strip. For whoever finishes."),
     ("day-calculations", "Calculations of the days", "Every figure of the days with its formula, inputs and source."),
 )
-KINDS = {key: name for key, name, _ in (*PAPERS, *DAY_PAPERS)} | {"quote": "Quote", "invoice": "Invoice", "handover": "Handover"}
+LOG_PAPERS = (
+    ("cure-card-now", "Cure card, as it is now", "The times as the log has moved them. In place of the first one."),
+    ("pour-log", "Pour log", "Every batch, temperature and event as logged, beside the plan. For the file."),
+)
+OF_THE_DAYS = tuple(key for key, _, _ in (*DAY_PAPERS, *LOG_PAPERS))
+KINDS = {key: name for key, name, _ in (*PAPERS, *DAY_PAPERS, *LOG_PAPERS)}
+KINDS |= {kind: kind.capitalize() for kind in ("quote", "acceptance", "change order", "invoice", "receipt", "handover")}
 
 
 @router.get("/job/{job}/papers")
@@ -49,45 +57,45 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     size = usual_size(plan.job.units) if plan is not None else "letter"
     return page(
         request, "papers.html", sheet="Papers", job=job, papers=there, issued=issued,
-        days=DAY_PAPERS if plan and plan.cap else (), size=size, problems=of.opened.problems,
+        days=_day_papers(plan) if plan is not None else (), size=size, problems=of.opened.problems,
     )  # fmt: skip
 
 
 @router.get("/job/{job}/papers/{paper}.pdf")
-def printed(request: Request, desk: TheDesk, job: TheJob, paper: str, size: str = "") -> Response:
+def printed(request: Request, desk: TheDesk, by: Asker, job: TheJob, paper: str, size: str = "") -> Response:
     """A paper as it is now, as PDF."""
     sheet: Size | None = "a4" if size == "a4" else "letter" if size == "letter" else None
+    if paper in OF_THE_DAYS:
+        made = day_paper_of(desk, by, job.id, paper, sheet)
+        if isinstance(made, Problem):
+            raise HTTPException(404, f"{KINDS[paper]}: {made.what}")
+        return _pdf(made.data, paper)
     of = plan_of(desk, job.id)
     made_at = int(desk.clock().timestamp())
     if of.planned is None:
         raise HTTPException(404, "There is no plan of this job to print")
     plan = of.planned.plan
-    if paper in [key for key, _, _ in DAY_PAPERS]:
-        data = _of_the_days(desk, job.id, paper, sheet, made_at)
-    else:
-        key = (hash(of.text), "paper", paper, sheet, made_at // 86400)
-        data = kept_of(request).get(key, lambda: printed_paper(plan, paper, sheet, made_at) or b"")
+    key = (hash(of.text), "paper", paper, sheet, made_at // 86400)
+    data = kept_of(request).get(key, lambda: printed_paper(plan, paper, sheet, made_at) or b"")
     if not data:
         raise HTTPException(404, "There is no such paper of this plan")
     return _pdf(data, paper)
 
 
-def _of_the_days(desk: TheDesk, job: str, paper: str, size: Size | None, made_at: int) -> bytes:
-    from crownwright.service.desk.days_of import days_of
-    from crownwright.service.draw_the_days import printed_days
-
-    told = days_of(desk, job).told
-    if told is None:
-        raise HTTPException(404, "The days are not planned yet: they want weather")
-    return next((pdf for name, pdf in printed_days(told.days, size, made_at) if name == f"{paper}.pdf"), b"")
+def _day_papers(plan: Plan) -> tuple[tuple[str, str, str], ...]:
+    """The papers there are of the days: those of the log only once something was logged."""
+    day = plan.job.day
+    logged = LOG_PAPERS if day.batches or day.temperatures or day.events else ()
+    return (*DAY_PAPERS, *logged) if plan.cap is not None else logged
 
 
 @router.post("/job/{job}/papers/{paper}/hand-out")
 def hand_out(request: Request, desk: TheDesk, by: Asker, job: TheJob, paper: str, posted: Posting) -> Response:
     """Hand a paper out: its bytes are kept under the next number, whatever changes later."""
-    row = issue_paper(desk, by, job.id, paper, issue=posted.text("id"))
+    hand = issue_day_paper if paper in OF_THE_DAYS else issue_paper
+    row = hand(desk, by, job.id, paper, issue=posted.text("id"))
     if isinstance(row, Problem):
-        return trouble_page(request, Trouble(422, f"{row.where}: {row.what}", row.remedy))
+        return trouble_page(request, Trouble(422, f"{KINDS.get(row.where, row.where)}: {row.what}", row.remedy))
     return go(f"/job/{job.id}/papers", f"{KINDS.get(paper, paper)} handed out as {row.number}")
 
 
