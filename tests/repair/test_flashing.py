@@ -7,6 +7,8 @@ from math import atan, cos, degrees, hypot, tan
 
 import numpy as np
 import pytest
+import shapely
+import shapely.affinity
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -74,6 +76,29 @@ def test_half_a_cricket_comes_out_of_its_blank(width, pitch, up, over):
     assert back == pytest.approx(on_ridge + up)
 
 
+@given(widths, pitches, st.floats(0.05, 0.15), st.floats(0.05, 0.2))
+def test_both_halves_come_out_of_one_rectangle_apart_from_each_other(width, pitch, up, over):
+    """Each half as a polygon: the triangle that the roof strip has lengthened, its upstand and its seam; one of them turned over.
+
+    They meet in the parting line only, lie in the rectangle, and are mirror images of each other, as left and right are.
+    """
+    made, seam = Cricket(width, pitch), INCH
+    wide, long = made.pair(up, over, seam)
+    x, y = (a - b for a, b in zip(made.blank(up, over, seam), (seam, up), strict=True))
+    half = shapely.Polygon([(-seam, -up), (x, -up), (x, 0), (0, y), (-seam, y)])
+    one = shapely.affinity.translate(half, seam, up)
+    other = shapely.affinity.translate(shapely.affinity.rotate(half, 180, origin=(0, 0)), wide - seam, long - up)
+    whole = shapely.box(0, 0, wide, long).buffer(1e-9)
+    assert one.intersection(other).area == pytest.approx(0.0, abs=1e-9)
+    assert whole.contains(one)
+    assert whole.contains(other)
+    line = shapely.LineString(made.parting(up, over, seam))
+    for point in (line.interpolate(share, normalized=True) for share in np.linspace(0, 1, 9)):
+        assert min(one.boundary.distance(point), other.boundary.distance(point)) < 1e-9
+    assert one.distance(other) < 1e-9
+    assert wide * long < 2 * np.prod(made.blank(up, over, seam))
+
+
 def test_who_needs_a_cricket():
     assert not wants_cricket(30 * INCH, False)
     assert wants_cricket(30.5 * INCH, False)
@@ -120,9 +145,15 @@ def test_a_wide_chimney_gets_a_cricket_and_no_back_pan():
     plan, problems = planned()
     assert not problems
     parts = {part for part, _, _ in plan.grouped}
-    assert {"apron", "step", "counter front", "counter", "cricket left", "cricket right"} == parts
+    assert {"apron", "step", "counter front", "counter", "cricket halves"} == parts
     assert plan.cricket is not None
     assert degrees(plan.cricket.pitch) == pytest.approx(26.565, abs=1e-3)
+
+
+def test_halves_too_large_for_one_sheet_are_cut_each_for_itself():
+    plan, problems = planned(width=51 * INCH)
+    assert not problems
+    assert {"cricket left", "cricket right"} <= {part for part, _, _ in plan.grouped}
 
 
 def test_a_narrow_one_gets_a_back_pan():

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.stats import binom, binomtest
 
-from crownwright.repair.sampling import Patch, Scatter, on_face, scatter_of, widened
+from crownwright.repair.sampling import Patch, Scatter, most_of_none, none_on_face, on_face, scatter_of, widened
 
 patches = st.lists(st.tuples(st.floats(0.01, 0.5), st.floats(0.0, 5.0)), min_size=1, max_size=8)
 
@@ -75,3 +76,36 @@ def test_the_factor_for_few_patches_falls_to_one():
     factors = [widened(n) for n in range(1, 60)]
     assert factors == sorted(factors, reverse=True)
     assert widened(10_000) == pytest.approx(1.0, abs=1e-3)
+
+
+@pytest.mark.parametrize("count", [1, 2, 5, 20, 200])
+def test_the_bound_of_none_is_where_none_is_seen_one_time_in_twenty(count):
+    """SciPy's exact binomial: with that share, none of ``count`` shows with a chance of 5 %; and its Clopper-Pearson limit."""
+    share = most_of_none(count)
+    assert binom.pmf(0, count, share) == pytest.approx(0.05)
+    assert share == pytest.approx(binomtest(0, count).proportion_ci(0.90, method="exact").high)
+    if count >= 20:
+        assert share == pytest.approx(3 / count, rel=0.08), "the rule of three"
+
+
+def test_faces_without_a_failed_joint_keep_a_spread_that_shrinks_as_more_is_counted():
+    few, many = (none_on_face([Patch(0.1, 0.0)] * n, 4.0, 60.0) for n in (2, 20))
+    assert few.mean == many.mean == 0.0
+    assert few.quantile(0.95) > 3 * many.quantile(0.95) > 0
+    assert none_on_face([Patch(0.1, 0.0)] * 40, 4.0, 60.0).sd == pytest.approx(0.0), "the whole face was counted"
+    assert none_on_face([Patch(0.1, 0.0)], 4.0, 60.0).quantile(0.95) < 60.0, "no more than there is"
+
+
+def test_none_seen_is_honest():
+    """Forty patches, some bad; six looked at, none bad: what there is lies under the bound, at least 19 times in 20."""
+    rng = np.random.default_rng(5)
+    under, seen = 0, 0
+    for _ in range(4000):
+        bad = rng.random(40) < rng.uniform(0.0, 0.5)
+        chosen = rng.choice(40, 6, replace=False)
+        if bad[chosen].any():
+            continue
+        seen += 1
+        under += bad.sum() * 1.5 <= none_on_face([Patch(0.1, 0.0)] * 6, 4.0, 60.0).quantile(0.95)
+    assert seen > 500
+    assert under / seen >= 0.95

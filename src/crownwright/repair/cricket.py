@@ -65,6 +65,25 @@ class Cricket:
         back = self.ridge + over * self.valley / self.slope + up
         return along, back
 
+    def pair(self, up: float, over: float, seam: float = SEAM) -> tuple[float, float]:
+        """Return the rectangle that both halves are cut from, long edge to long edge, one of them turned over: m.
+
+        Each half keeps its strip ``up`` the chimney and its ``seam`` outside, so the rectangle is that of the bare triangle, its
+        legs lengthened by the ``over``, and both strips twice.
+
+        >>> made, wide = Cricket(36 * INCH, 0.5), 4 * INCH
+        >>> (a, b), (x, y) = made.blank(wide, wide), made.pair(wide, wide)
+        >>> round(x * y / (2 * a * b), 2)
+        0.59
+        """
+        along, back = self.blank(up, over, seam)
+        return along + seam, back + up
+
+    def parting(self, up: float, over: float, seam: float = SEAM) -> tuple[tuple[float, float], ...]:
+        """Return the line that parts the two halves in the rectangle of `pair`, from edge to edge: points, m."""
+        wide, long = self.pair(up, over, seam)
+        return (wide - seam, 0.0), (wide - seam, up), (seam, long - up), (seam, long)
+
 
 def wants_cricket(width: float, meets_ridge: bool) -> bool:
     """Tell whether R1003.20 wants one: wider than 30 in. along the ridge, and not standing in it."""

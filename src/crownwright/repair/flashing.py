@@ -32,7 +32,7 @@ from crownwright.repair.flashing_pieces import (
 )
 from crownwright.repair.model import After, Material, Task
 from crownwright.repair.nest import Effort
-from crownwright.repair.sheet import Blank, SheetList, cut_sheets
+from crownwright.repair.sheet import Blank, SheetList, cut_sheets, fits_one_of
 from crownwright.repair.tell import figure
 
 CODE = Cite("irc_2018_905", "R905.2.8.3", "from memory")
@@ -54,6 +54,10 @@ WEDGES = 1 * FOOT
 """Between wedges in the joint (common practice, no source)."""
 STEEP_MOST = 75.0
 """Degrees; beyond this it is a wall, not a roof."""
+
+
+HALVES = "cricket halves"
+"""The blank that both halves of a cricket are cut from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +118,7 @@ def plan_flashing(
     joint: Joint = choices.joint or ("courses" if course is not None else "sawn")
     blanks = (*base_blanks(roof, choices, made is not None), *counter_blanks(roof, choices, joint, made is not None))
     if made is not None:
-        blanks = (*blanks, *(Blank(f"cricket {side}", *made.blank(choices.up, choices.over)) for side in ("left", "right")))
+        blanks = (*blanks, *_cricket_blanks(made, choices))
     sheets, short = cut_sheets(blanks, choices.stock or STANDARD, rng, effort=effort)
     long = joint_length(roof, joint, made is not None)
     figures = (*_figures(roof, choices, joint, long, blanks), *(figures_cricket(made) if made else ()), *sheets.figures)
@@ -132,6 +136,14 @@ def plan_flashing(
         figures,
     )
     return plan, short
+
+
+def _cricket_blanks(made: Cricket, choices: FlashingChoices) -> tuple[Blank, ...]:
+    """Both halves in one rectangle where a sheet is large enough for it, else each for itself."""
+    both = Blank(HALVES, *made.pair(choices.up, choices.over))
+    if fits_one_of(both, choices.stock or STANDARD):
+        return (both,)
+    return tuple(Blank(f"cricket {side}", *made.blank(choices.up, choices.over)) for side in ("left", "right"))
 
 
 def _problems(
@@ -298,7 +310,7 @@ def _wedges(long: float) -> int:
 
 
 def _tasks(blanks: Sequence[Blank], long: float) -> Iterator[Task]:
-    below = sum(not b.name.startswith("counter") for b in blanks)
+    below = sum(not b.name.startswith("counter") for b in blanks) + sum(b.name == HALVES for b in blanks)
     hours = Uncertain(ROOF_RATE * below, 0.4 * ROOF_RATE * below)
     yield Task("base flashing", "lay base and step flashing", float(below), "1", "repair.flashing.area", hours, people=2)
     over = Uncertain(RATE * long, 0.3 * RATE * long)

@@ -11,7 +11,7 @@ from crownwright.codes.masonry_units import joint_on_face
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import INCH
 from crownwright.repair.record import Sample
-from crownwright.repair.sampling import Patch, Scatter, mean_of, on_face, scatter_of
+from crownwright.repair.sampling import Patch, Scatter, mean_of, none_on_face, on_face, scatter_of
 from crownwright.repair.stack import Stack
 from crownwright.repair.tell import times
 
@@ -76,6 +76,8 @@ def _face(
     sized = Uncertain(1.0, hypot(run.sd / run.mean, HEIGHT_SD / height))
     failed = on_face([_patch(one, one.failed.metres) for one in rows], area, scatters[0])
     joints = _joints(rows, stack, area, scatters[1])
+    if failed.mean == 0 and joints is not None:
+        failed = none_on_face([_patch(one, 0.0) for one in rows], area, joints.mean)
     share = None if joints is None or joints.mean <= 0 else min(failed.mean / joints.mean, 1.0)
     take_whole = whole if whole is not None else share is not None and share >= nps_pb2.WHOLE_FROM
     length = times(joints if take_whole and joints is not None else failed, sized)

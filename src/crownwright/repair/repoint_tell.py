@@ -12,6 +12,7 @@ from crownwright.repair.tell import figure, times
 
 BRIEF = Cite("nps_pb2", "depth of joints, weather, extent")
 BY_PATCHES = Cite("cochran", "ratio estimator", "from memory")
+NONE_SEEN = Cite("clopper_pearson", "one-sided limit, none of n", "from memory")
 
 
 def findings(faces: tuple[FaceJoints, ...], depth: Uncertain, width: Uncertain) -> tuple[Finding, ...]:
@@ -109,6 +110,9 @@ def _face_figure(face: FaceJoints) -> Figure:
     terms: list[tuple[str, str, float | str, str]] = [("A", "face", face.area, "m2"), ("n", "patches counted", face.patches, "1")]
     if face.share is not None:
         terms.append(("s", "share failed", face.share, "1"))
-    formula = "A x (length counted)/(area counted)"
-    key = f"repair.repoint.length.{face.face}"
+    key, formula = f"repair.repoint.length.{face.face}", "A x (length counted)/(area counted)"
+    if face.length.mean == 0 and face.joints is not None:
+        terms.append(("J", "all joint on the face", face.joints.mean, "m"))
+        formula = "nothing was counted; 19 times in 20 no more than (1 - 0.05^(1/n)) J of what was not, 1.645 spreads"
+        return figure(key, f"{what} face {face.face}", face.length, "m", formula, *terms, cite=NONE_SEEN)
     return figure(key, f"{what} face {face.face}", face.length, "m", formula, *terms, cite=BY_PATCHES)

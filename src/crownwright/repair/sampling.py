@@ -12,6 +12,7 @@ ALONE = 0.5
 """Relative standard error of a face on which one patch was counted and no other face tells more (a judgement)."""
 _T = (12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.160, 2.145, 2.131)
 _Z = 1.960
+Z_95 = 1.6449
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,31 @@ def on_face(patches: Sequence[Patch], area: float, scatter: Scatter | None = Non
         return Uncertain(rate * area, rate * area * ALONE * sqrt(left))
     s2 = sum((patch.length - rate * patch.area) ** 2 for patch in patches) / (count - 1)
     return Uncertain(rate * area, area * sqrt(left * s2 / count) / (counted / count) * widened(count - 1))
+
+
+def none_on_face(patches: Sequence[Patch], area: float, most: float) -> Uncertain:
+    """Length on a whole face none of whose patches had any, m: nothing, with the spread that so few patches leave.
+
+    Of ``n`` patches without, at most 1 - 0.05^(1/n) of all have any, 19 in 20 times (Clopper & Pearson 1934, one-sided;
+    nearly 3/n, the rule of three, Hanley & Lippman-Hand 1983; both from memory). A patch that has any is taken to have failed
+    whole: ``most`` m is all joint there is on the face of ``area`` m2. The standard error is such that 1.645 of them reach that
+    bound, for the part of the face that was not counted.
+
+    >>> whole = none_on_face([Patch(0.1, 0.0)] * 10, 4.0, 60.0)
+    >>> whole.mean, round(whole.quantile(0.95), 1)
+    (0.0, 11.6)
+    """
+    left = max(1.0 - sum(patch.area for patch in patches) / area, 0.0) if area > 0 else 0.0
+    return Uncertain(0.0, most_of_none(len(patches)) * most * left / Z_95)
+
+
+def most_of_none(count: int) -> float:
+    """Upper limit of a share, 95 %, when none of ``count`` had it.
+
+    >>> round(most_of_none(10), 4), round(most_of_none(100) * 100 / 3, 2)
+    (0.2589, 0.98)
+    """
+    return float(1 - 0.05 ** (1 / count))
 
 
 def scatter_of(faces: Sequence[Sequence[Patch]]) -> Scatter | None:

@@ -131,6 +131,11 @@ def cut_sheets(
     return asked.answer(found), tuple(problems)
 
 
+def fits_one_of(blank: Blank, stock: Sequence[Sheet]) -> bool:
+    """Whether any sheet that can be had is large enough for a blank."""
+    return any(_fits(blank, s, 0.0, STEP) for s in stock if s.for_sale or s.on_hand > 0)
+
+
 def _units(length: float, step: float) -> int:
     """Whole steps, rounded up (a hair over a step is that step)."""
     return -floor(-length / step + 1e-6)

@@ -23,17 +23,16 @@ def figure(
 
 
 def times(*parts: Uncertain | float) -> Uncertain:
-    """The product of values that err apart from each other: relative variances add (to first order).
+    """The product of values that err apart from each other, to first order: each spread by the product of the other means.
 
     >>> times(Uncertain(2.0, 0.2), 3.0)
     Uncertain(mean=6.0, sd=0.6000000000000001)
     """
-    mean, relative = 1.0, 0.0
+    mean, variance = 1.0, 0.0
     for part in parts:
         value = part if isinstance(part, Uncertain) else Uncertain(part)
-        mean *= value.mean
-        relative += (value.sd / value.mean) ** 2 if value.mean else 0.0
-    return Uncertain(mean, abs(mean) * sqrt(relative))
+        mean, variance = mean * value.mean, variance * value.mean**2 + (mean * value.sd) ** 2
+    return Uncertain(mean, sqrt(variance))
 
 
 def plus(*parts: Uncertain) -> Uncertain:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from crownwright.plan.job import Units
-from crownwright.repair.flashing import FlashingPlan
+from crownwright.repair.flashing import HALVES, FlashingPlan
 from crownwright.repair.sheet import CutSheet, Placed, SheetCut
 from crownwright.sheets import fonts
 from crownwright.sheets.draw.layers import BOARD, BOARD_CUT, HATCH
-from crownwright.sheets.draw.shapes import Drawing, Hatch, Line, Point, Polygon, Shape, Text
+from crownwright.sheets.draw.shapes import Drawing, Hatch, Line, Point, Polygon, Polyline, Shape, Text
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.say import length, wrap
 
@@ -31,18 +31,23 @@ def sheet_cuts(flashing: FlashingPlan, units: Units) -> Drawing:
     shapes: list[Shape] = []
     down = 0.0
     for n, sheet in enumerate(sheets, 1):
-        one = _Laid(sheet, units, 1000.0 / scale.by)
+        one = _Laid(sheet, units, 1000.0 / scale.by, _parting(flashing))
         shapes += one.shapes(n, flashing.choices.metal, down)
         down += ABOVE + sheet.sheet.wide * one.times + one.legend_high + BETWEEN
     says = f"{len(sheets)} sheet{'s' * (len(sheets) != 1)} of {flashing.choices.metal} and the blanks cut from them."
     return Drawing("sheet-cuts", "What is cut from each sheet of metal", says, scale.by, scale.says, tuple(shapes))
 
 
+def _parting(flashing: FlashingPlan) -> tuple[Point, ...]:
+    made, choices = flashing.cricket, flashing.choices
+    return () if made is None else made.parting(choices.up, choices.over)
+
+
 class _Laid:
     """One sheet being drawn, its length to the right. The labels are settled first: they decide how high it is."""
 
-    def __init__(self, sheet: CutSheet, units: Units, times: float) -> None:
-        self.sheet, self.units, self.times = sheet, units, times
+    def __init__(self, sheet: CutSheet, units: Units, times: float, parting: tuple[Point, ...]) -> None:
+        self.sheet, self.units, self.times, self.parting = sheet, units, times, parting
         self.letters: dict[tuple[str, str], str] = {}
         self.numbers: list[Point] = []
         self.labels = [(p, self._label(p)) for p in sheet.blanks]
@@ -65,6 +70,11 @@ class _Laid:
             return f"{part}\n{size}"
         return self.letters.setdefault((part, size), chr(ord("a") + len(self.letters)))
 
+    def _parted(self, placed: Placed) -> tuple[Point, ...]:
+        """The line between a cricket's halves as its blank lies: turned where the blank is."""
+        turned = abs(max(a for a, _ in self.parting) - placed.wide) > abs(max(b for _, b in self.parting) - placed.wide)
+        return tuple((b, a) if turned else (a, b) for a, b in self.parting)
+
     def shapes(self, number: int, metal: str, down: float) -> Iterator[Shape]:
         """The sheet, ``down`` mm under the head of the first."""
         head = -down / self.times
@@ -86,7 +96,11 @@ class _Laid:
             x, y = placed.x, placed.y
             ring = at(x, y), at(x, y + placed.long), at(x + placed.wide, y + placed.long), at(x + placed.wide, y)
             yield Polygon(BOARD, ring, title=placed.name)
-            yield Text(at(x + placed.wide / 2, y + placed.long / 2), label, LABEL, "middle", 0.5, bold=True)
+            if placed.name == HALVES:
+                yield Polyline(
+                    BOARD_CUT, tuple(at(x + a, y + b) for a, b in self._parted(placed)), title="one half is turned over"
+                )
+            yield Text(at(x + placed.wide / 2, y + placed.long / 2), label, LABEL, "middle", 0.5, bold=True, clear=True)
         yield Polygon(
             BOARD_CUT, (at(0, 0), at(0, stock.long), at(stock.wide, stock.long), at(stock.wide, 0)), title=f"sheet {number}"
         )
