@@ -96,7 +96,7 @@ def test_too_short_a_flue_is_extended_and_both_ways_out_are_told() -> None:
     assert told.verdict is Verdict.SHORT
     assert told.provided == pytest.approx(3.5 * INCH - fit.meets_high)
     assert "set on a piece" in told.action
-    assert "to the foot is possible" in told.action
+    assert "to the foot (57 mm per m) is possible" in told.action
     assert find(cap, "cap.proud.F1").verdict is Verdict.OK
 
 
@@ -155,3 +155,16 @@ def test_a_taller_flue_never_gives_a_flatter_wash(height: float) -> None:
     lower, higher = (design_cap(top(h), CapChoices(edge_board="2x4", level_step=0.0)) for h in (height, height + 1))
     if lower.flues[0].extension == 0:
         assert higher.least_slope >= lower.least_slope - 1e-9
+
+
+def test_a_flue_extended_for_the_humps_sake_does_not_flatten_the_wash() -> None:
+    """The fall that leaves the flue proud leaves the hump bare: once it is extended, the wash gets the fall wanted."""
+    lower, higher = (
+        design_cap(top(8.1, highest=Uncertain(hump * INCH, 0.05 * INCH), sd=2 * INCH), CapChoices(edge_board="2x6"))
+        for hump in (1.1, 1.2)
+    )
+    assert lower.flues[0].extension == 0
+    cap = higher
+    assert cap.flues[0].extension > 0
+    assert tan(cap.least_slope) == pytest.approx(0.25, abs=0.01)
+    assert find(cap, "cap.cover").verdict is Verdict.OK

@@ -266,3 +266,35 @@ def test_work_grows_with_the_readings_not_faster() -> None:
     fault = '  { start = "A", end = "B", reads = "4 3 1/2" },\n'
     for bad in ("", fault):
         assert calls(2000, bad) < 9 * calls(250, bad)
+
+
+@pytest.mark.parametrize(
+    ("table", "key", "says"),
+    [
+        ("checks", "wood", "SPF No.1/No.2"),
+        ("checks", "stack_material", "rubble granite"),
+        ("checks.people", "ladder_grade", "IAA, IA, I, II, III"),
+        ("concrete", "bag", "80 lb"),
+        ("cap", "edge_board", "2x6"),
+    ],
+)
+def test_a_name_that_no_table_has(table: str, key: str, says: str) -> None:
+    text = f'title = "x"\n[quick]\nlength = "40"\nwidth = "30"\nmasonry = "brick"\n[{table}]\n{key} = "oak"\n'
+    job, problems = parse_job(text)
+    assert job is None
+    assert [p.where for p in problems] == [f"line 7, {table}.{key}"]
+    assert says in problems[0].remedy
+
+
+def test_an_old_cap_of_a_list_and_a_strap_that_nobody_pulls() -> None:
+    text = 'title = "x"\n[quick]\nlength = "40"\nwidth = "30"\nmasonry = "brick"\n'
+    text += '[quote]\nold_cap = { thickness = "2", material = ["mortar"] }\n[checks]\nstrap = { pull = "0 lbf" }\n'
+    job, problems = parse_job(text)
+    assert job is None
+    assert [p.where for p in problems] == ["line 7, quote.old_cap.material", "line 9, checks.strap.pull"]
+
+
+def test_two_flues_of_one_name_seen_from_the_doorstep_are_told_at_their_own_line() -> None:
+    flue = '  { name = "F1", shape = "round", outside = ["8"], above_stone = "9" },\n'
+    text = f'title = "x"\n[quick]\nlength = "40"\nwidth = "30"\nmasonry = "brick"\nflues = [\n{flue}{flue}]\n'
+    assert [p.where for p in parse_job(text)[1]] == ["line 8, quick.flues[2].name"]

@@ -13,7 +13,7 @@ from crownwright.quantity.lengths import Reading, parse_length
 from crownwright.quantity.units import FOOT, FT3, INCH, LB, PSF, PSI
 from crownwright.quantity.working import Figure
 
-UNITS = ["m", "m2", "m3", "kg", "kg/m3", "Pa", "N", "rad", "m/m", "K", "degC", "s", "1", "m/s", "W/m2", "furlong"]
+UNITS = ["m", "m2", "m3", "kg", "kg/m3", "Pa", "N", "rad", "m/m", "K", "degC", "s", "1", "m/s", "share", "W/m2", "furlong"]
 
 
 @pytest.mark.parametrize(
@@ -40,6 +40,10 @@ UNITS = ["m", "m2", "m3", "kg", "kg/m3", "Pa", "N", "rad", "m/m", "K", "degC", "
         (45.0, "s", "45 s", "45 s"),
         (0.02, "1", "0.0200", "0.0200"),
         (8.0, "1", "8", "8"),
+        (1e-9, "1", "under 0.000001", "under 0.000001"),
+        (0.025, "share", "2.5 %", "2.5 %"),
+        (0.5, "share", "50 %", "50 %"),
+        (1e-9, "share", "less than 0.1 %", "less than 0.1 %"),
         (12_345.0, "W", "12,345 W", "12 345 W"),
         (nan, "m3", "not known", "not known"),
         (inf, "m", "no limit", "no limit"),

@@ -66,3 +66,15 @@ def test_the_hump_is_where_heights_count_from() -> None:
     # eight inches above the stone round it, which lies under the hump
     assert 5 * INCH < survey.flues[0].top.mean < 8 * INCH
     assert survey.flues[0].top.sd >= INCH
+
+
+def test_a_top_narrower_than_any_chimney_is_a_problem_however_lumpy() -> None:
+    stones: tuple[MasonryKind, ...] = ("rubble stone", "squared stone", "brick")
+    flue = Flue("F1", "round", (inches(4),), inches(8))
+    for masonry in stones:
+        refused, problems = adjust(QuickReadings(inches(40), inches(2), (), masonry, "wild"))
+        assert refused is None
+        assert [p.where for p in problems] == ["width"]
+        least, none = adjust(QuickReadings(inches(8), inches(8), (flue,), masonry, "wild"))
+        assert none == ()
+        assert least is not None

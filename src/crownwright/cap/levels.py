@@ -119,8 +119,12 @@ def _ways(survey: Survey, ground: Ground, wash: Wash, choices: CapChoices, edge:
     made = [_levels(survey, ground, wash, choices, edge, fall, unit)]
     short = choices.cover_least - made[0].cover.quantile(1 - choices.sure)
     most = max(tan(choices.slope_wanted), least_fall(choices))
-    if short > 0 and fall + short / unit[1] <= most:
-        made.append(_levels(survey, ground, wash, choices, edge, fall + short / unit[1], unit))
+    covering = fall + short / unit[1]
+    if short > 0 and covering <= most:
+        # a flue that must be extended for the hump's sake no longer holds the wash down
+        held = tuple(_possible(flue, wash, k, edge.top, choices) >= covering - 1e-9 for k, flue in enumerate(survey.flues))
+        fall = max(covering, _fall(survey.flues, wash, edge.top, choices, held))
+        made.append(_levels(survey, ground, wash, choices, edge, fall, unit))
     return made
 
 
@@ -134,17 +138,20 @@ def _levels(
     return Levels(edge, wash, fall, covered, flues, mean_top)
 
 
-def _fall(flues: tuple[PlacedFlue, ...], wash: Wash, edge: float, choices: CapChoices) -> float:
+def _fall(
+    flues: tuple[PlacedFlue, ...], wash: Wash, edge: float, choices: CapChoices, held: tuple[bool, ...] | None = None
+) -> float:
     """Fall of the flattest facet: the one wanted, less where flues would not stand proud as wanted, never under the least.
 
-    A flue that would not stand proud even at the least fall is extended, and then no longer holds the others down.
+    A flue that would not stand proud even at the least fall is extended, and then no longer holds the others down; ``held`` false
+    says so of a flue that is extended for another reason.
     """
     least = least_fall(choices)
     wanted = max(tan(choices.slope_wanted), least)
     fall = wanted
     for k, flue in enumerate(flues):
         at_most = _possible(flue, wash, k, edge, choices)
-        if at_most < least:
+        if at_most < least or (held is not None and not held[k]):
             continue
         as_wanted = (flue.top.mean - choices.proud_wanted - edge) / wash.high[k]
         fall = min(fall, at_most, max(as_wanted, least))

@@ -78,9 +78,17 @@ def ladder_duty(grade: str) -> float:
     >>> round(ladder_duty("IA") / LB)
     300
     """
-    return pick(
-        {row["grade"]: float(row["limit_lb"]) * LB for row in rows(__package__, "ladder_duty.csv")}, grade, "ladder grade"
-    )
+    return pick(ladder_grades(), grade, "ladder grade")
+
+
+@cache
+def ladder_grades() -> Mapping[str, float]:
+    """Every duty grade of a portable ladder with its rating, kg.
+
+    >>> list(ladder_grades())
+    ['IAA', 'IA', 'I', 'II', 'III']
+    """
+    return MappingProxyType({row["grade"]: float(row["limit_lb"]) * LB for row in rows(__package__, "ladder_duty.csv")})
 
 
 def line_clearance(volts: float) -> float:

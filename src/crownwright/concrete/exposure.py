@@ -77,8 +77,15 @@ def _air(exposure: Exposure, air_entrained: bool) -> Finding:
     if air_entrained:
         subject = "an air-entrained bag: the label claims it, nobody has measured"
         keep = "Keep to the label's water and mixing time; too long a mix drives air out."
-        return compare("concrete.exposure.air", rule, cite, subject, None, at_least=least, action=keep)
+        return compare("concrete.exposure.air", rule, cite, subject, None, at_least=least, unit="share", action=keep)
     plain = air_content(BAG_AGGREGATE, "entrapped")
     return compare(
-        "concrete.exposure.air", rule, cite, "a plain bag: entrapped air only", plain, at_least=least, action=AIR_ACTION
+        "concrete.exposure.air",
+        rule,
+        cite,
+        "a plain bag, which has entrapped air only",
+        plain,
+        at_least=least,
+        unit="share",
+        action=AIR_ACTION,
     )

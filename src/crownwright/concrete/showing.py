@@ -35,10 +35,10 @@ def count_figures(
     )
     if need.own != 1.0:
         terms += (Term("o", "of that, by your own finished jobs", need.own, "1", OWN_JOBS),)
-    risk = Term("r", "risk accepted of running short", count.risk)
+    risk = Term("r", "risk accepted of running short", count.risk, "share")
 
-    def figure(part: str, what: str, value: float, formula: str, spread: float | None = None) -> Figure:
-        return Figure(f"{key}{part}", what, value, "1", formula, terms, DERIVED, COUNT_HOLDS, spread=spread)
+    def figure(part: str, what: str, value: float, formula: str, spread: float | None = None, unit: str = "1") -> Figure:
+        return Figure(f"{key}{part}", what, value, unit, formula, terms, DERIVED, COUNT_HOLDS, spread=spread)
 
     return (
         Figure(
@@ -46,9 +46,9 @@ def count_figures(
         ),
         figure(".needed", f"{label} that will go in", count.needed.mean, "V / (y M)", count.needed.sd),
         figure(".amount", "bags, before rounding up", count.amount, "x with P(V > x y M) = r"),
-        figure(".short", "chance of running short", count.chance_short, "P(V > n y M)"),
-        figure(".one_fewer", "chance of running short with one bag fewer", count.one_fewer, "P(V > (n - 1) y M)"),
-        figure(".one_more", "chance of running short with one bag more", count.one_more, "P(V > (n + 1) y M)"),
+        figure(".short", "chance of running short", count.chance_short, "P(V > n y M)", unit="share"),
+        figure(".one_fewer", "chance of running short with one bag fewer", count.one_fewer, "P(V > (n - 1) y M)", unit="share"),
+        figure(".one_more", "chance of running short with one bag more", count.one_more, "P(V > (n + 1) y M)", unit="share"),
         figure(".left", "bags and parts left over, on average", count.left_over, "mean of max(n - V / (y M), 0)"),
         figure(".unopened", "whole bags left over, on average", count.unopened, "sum over k < n of P(V ≤ k y M)"),
         figure(".missing", "bags missing, on average, should it run short", count.missing, "mean of V / (y M) - n where above 0"),
@@ -63,7 +63,10 @@ def lift_figures(lifts: tuple[Lift, Lift], need: Need) -> tuple[Figure, ...]:
         key, terms = f"concrete.lift.{name}", (Term("v", f"volume of the {lift.name}", lift.volume, "m3"),)
         n = Term("n", "bags the pour will take", need.bags.mean)
         slump = Term("slump", "in.", lift.slump)
-        lift_bags, rule = Term("b", f"bags for the {lift.name}", lift.bags), "lower: b rounded up; upper: n less that"
+        lift_bags, rule = (
+            Term("b", f"bags for the {lift.name}", lift.bags),
+            "lower: b rounded up, down where the wash would miss more; upper: the rest",
+        )
         bought = Term("n", "bags counted for the pour", sum(one.planned for one in lifts))
         holds = "what the mix looks like decides; begin with less and add by the cup"
         figures += [

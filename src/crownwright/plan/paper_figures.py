@@ -61,7 +61,7 @@ def shares(one: Sensitivity) -> Iterator[Figure]:
         )
         label = f"share of what is not sure in {one.label}: {pull.name}"
         key = f"checks.matters.{one.key}.{_slug(pull.name)}"
-        yield Figure(key, label, pull.share, "1", "(d / s)^2", terms, MOVED, "small errors, independent of each other")
+        yield Figure(key, label, pull.share, "share", "(d / s)^2", terms, MOVED, "small errors, independent of each other")
 
 
 def _slug(name: str) -> str:

@@ -13,6 +13,7 @@ from crownwright.form.build import build_form
 from crownwright.plan.model import Plan
 from crownwright.plan.paper_figures import paper_figures
 from crownwright.plan.repair import repair_for, with_the_rest
+from crownwright.plan.told import in_units_of_job
 from crownwright.quantity.display import show
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import FOOT
@@ -50,7 +51,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         repair = repair_for(job, survey)
         found, shown = _told((survey, repair))
         problems = (*problems, impossible, *(repair.problems if repair else ()))
-        return Plan(job, __version__, survey, None, None, None, found, shown, problems, repair=repair)
+        return in_units_of_job(Plan(job, __version__, survey, None, None, None, found, shown, problems, repair=repair))
     form = build_form(survey, cap, job.form, cut_list=cut_list)
     pour = pour_for(cap, job.concrete, form.bed_volume if form else NO_BED, survey.surface.spread_with)
     case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
@@ -70,7 +71,7 @@ def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
         matters=matters,
         repair=repair,
     )
-    return with_the_rest(plan)
+    return in_units_of_job(with_the_rest(plan))
 
 
 def _told(parts: tuple[Part | None, ...]) -> tuple[tuple[Finding, ...], tuple[Figure, ...]]:

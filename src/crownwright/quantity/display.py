@@ -63,6 +63,8 @@ LONG = 12 * FOOT  # from here up a length is shown in feet, or in metres: nobody
 
 _BEYOND_ANY_TAPE = 1e15
 """Past this nothing is a field measure, in any unit, and counting its digits would overflow."""
+LEAST_NUMBER = 1e-6
+"""The last digit that a pure number is shown to; under half of it, it says so instead of nought."""
 
 
 def show(value: float, unit: str, system: System, precision: int | None = None) -> str:
@@ -70,7 +72,7 @@ def show(value: float, unit: str, system: System, precision: int | None = None) 
 
     Args:
         value: in ``unit``.
-        unit: m, m2, m3, kg, kg/m3, Pa, N, rad, K, degC, s, 1 ...; any other is written as it is.
+        unit: m, m2, m3, kg, kg/m3, Pa, N, rad, K, degC, s, share (shown in per cent), 1 ...; any other is written as it is.
         system: "us" or "metric".
         precision: decimals; for a US length, divisions of an inch (16, 8, 4, 2, 1). None: what suits the size.
 
@@ -86,6 +88,8 @@ def show(value: float, unit: str, system: System, precision: int | None = None) 
     by = _shown(value, unit, system)
     if precision is None and unit == "1" and value == round(value):
         precision = 0  # a count
+    if precision is None and unit == "1" and 0 < value < LEAST_NUMBER / 2:
+        return f"under {LEAST_NUMBER:f}"
     return f"{_number(value / by.size, precision, system)} {by.name}".rstrip()
 
 
@@ -185,4 +189,12 @@ def _time(value: float, system: System, precision: int | None) -> str:
     return sign + " ".join(parts)
 
 
-_OWN_WAY = MappingProxyType({"m": _length, "rad": _angle, "degC": _temperature, "s": _time, "m/m": _rise})
+def _share(value: float, system: System, precision: int | None) -> str:
+    percent = 100 * value
+    if 0 < abs(percent) < 0.1:
+        return "less than 0.1 %" if percent > 0 else "0 %"
+    decimals = (1 if abs(percent) < 10 and round(percent, 1) != round(percent) else 0) if precision is None else precision
+    return f"{_number(percent, decimals, system)} %"
+
+
+_OWN_WAY = MappingProxyType({"share": _share, "m": _length, "rad": _angle, "degC": _temperature, "s": _time, "m/m": _rise})

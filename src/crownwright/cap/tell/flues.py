@@ -58,7 +58,7 @@ def _extension(worked: Worked, flue: FlueFit, own: FlueLevel, k: int) -> Finding
     joint = flue.meets_low - (own.joint or 0.0)
     first = f"Either {cut}set on a piece {say(own.extension + own.cut_back)} long, its joint {say(joint)} under the wash"
     if own.possible >= least_fall(choices):
-        second = f"or ease the wash to {say_fall(own.possible)}"
+        second = f"or ease the wash to {say_fall(own.possible)}, which leaves less over the highest hump than asked"
     elif own.possible > 0:
         least = say_fall(tan(choices.slope_least))
         second = f"or without it no more than {say_fall(own.possible)} is possible, under the least of {least}"

@@ -278,10 +278,10 @@ class ApplianceLine(Table):
 class StrapTable(Table):
     """The ratchet strap."""
 
-    pull: Force = key("pull at the ratchet by hand")
+    pull: Force = key("pull at the ratchet by hand", gt=0)
     kept: Share = key("share of it left after the strap has relaxed and been taken up once more", ge=0.1)
     width: Size = key("width of the strap", ge=INCH / 2, le=6 * INCH)
-    marked: Force = key("working load limit marked on it; left out, by its width")
+    marked: Force = key("working load limit marked on it; left out, by its width", gt=0)
     factor: float = key("factor of safety asked of the clamp", ge=1, le=10)
 
 

@@ -140,15 +140,21 @@ def _day_faults(raw: Raw) -> Iterator[Fault]:
 
 
 def _bought_faults(raw: Raw) -> Iterator[Fault]:
-    """Bags, boards and lumber by names that no table has."""
+    """Bags, boards, lumber and ladders by names that no table has."""
     named = [(("concrete", key), "bag") for key in ("bag", "mortar_bag")]
-    named += [(("cap", "edge_board"), "board"), (("form", "block_section"), "board"), (("checks", "wood"), "grade of lumber")]
-    typed = [(path, kind, _table(raw.get(path[0])).get(path[1])) for path, kind in named]
+    named += [(("cap", "edge_board"), "board"), (("form", "block_section"), "board")]
+    checks = _table(raw.get("checks"))
+    typed = [
+        *((path, kind, _table(raw.get(path[0])).get(path[1])) for path, kind in named),
+        (("checks", "wood"), "grade of lumber", checks.get("wood")),
+        (("checks", "stack_material"), "material", checks.get("stack_material")),
+        (("checks", "people", "ladder_grade"), "grade of ladder", _table(checks.get("people")).get("ladder_grade")),
+    ]
     stock = [
         (("form", "stock", i, "section"), "section", line.get("section")) for i, line in _lines(_table(raw.get("form")), "stock")
     ]
     for path, kind, name in (*typed, *stock):
-        known = _to_be_had(str(path[1])) if isinstance(name, str) else ()
+        known = _to_be_had(str(path[-1])) if isinstance(name, str) else ()
         if isinstance(name, str) and name not in known and not _is_moulding(kind, name):
             yield Fault(path, f"no {kind} is called {described(name)}", f"There are: {', '.join(known)}")
 
@@ -160,19 +166,18 @@ def _is_moulding(kind: str, name: str) -> bool:
 
 
 def _to_be_had(key: str) -> tuple[str, ...]:
-    """Names of what can be bought for a key of the file."""
+    """Names that a key of the file may have: of what can be bought, or of rows of a table."""
     from crownwright.codes.nds_2018 import grades
+    from crownwright.codes.osha_1926 import ladder_grades
     from crownwright.codes.ps_20 import boards
+    from crownwright.codes.unit_weights import materials
     from crownwright.concrete.bags import bags, mortar_bags
     from crownwright.form.choices import FormChoices
 
-    if key == "bag":
-        return tuple(bags())
-    if key == "mortar_bag":
-        return tuple(mortar_bags())
-    if key == "wood":
-        return tuple(grades())
-    mouldings = (one.section for one in FormChoices().stock if one.section not in boards()) if key == "stock" else ()
+    tables = {"bag": bags, "mortar_bag": mortar_bags, "wood": grades, "stack_material": materials, "ladder_grade": ladder_grades}
+    if key in tables:
+        return tuple(tables[key]())
+    mouldings = (one.section for one in FormChoices().stock if one.section not in boards()) if key == "section" else ()
     return tuple(dict.fromkeys((*boards(), *mouldings)))
 
 

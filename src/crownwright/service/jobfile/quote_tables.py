@@ -46,9 +46,9 @@ def _amount(value: Any) -> str:
 def _material(value: Any) -> str:
     from crownwright.codes.unit_weights import materials
 
-    if value not in materials():
+    if not isinstance(value, str) or value not in materials():
         raise complaint(f"no material is called {described(value)}", f"There are: {', '.join(materials())}")
-    return str(value)
+    return value
 
 
 Amount = Annotated[str, PlainValidator(_amount), WithJsonSchema(LENGTH_SCHEMA)]
