@@ -101,12 +101,32 @@ def test_the_plan_of_readings_shows_every_reading_as_typed(example):
         assert f"{i + 1} {wanted.ask.split()[0]}" in re.sub(r"\s+", " ", shown)
 
 
-def test_labels_of_readings_do_not_lie_on_one_another(demo):
-    """Two labels may touch where lines crowd, but none may cover a tenth of another."""
-    rooms = [shapely.Polygon(mark.corners()) for mark in ink.ink(readings_plan(demo)) if isinstance(mark, Words)]
+def assert_apart(drawing: Drawing) -> None:
+    """No text covers a tenth of another."""
+    rooms = [shapely.Polygon(mark.corners()) for mark in ink.ink(drawing) if isinstance(mark, Words)]
     for i, a in enumerate(rooms):
         for b in rooms[:i]:
             assert shapely.area(shapely.intersection(a, b)) < 0.1 * min(a.area, b.area)
+
+
+def test_texts_of_the_plans_do_not_lie_on_one_another(example):
+    """Two labels may touch where lines crowd, but none may hide another: a dimension under a label would be read wrongly."""
+    for drawing in example.drawings:
+        if drawing.name in ("readings", "cap-plan", "section-a", "section-b", "elevation"):
+            assert_apart(drawing)
+
+
+def test_readings_with_no_room_on_the_plan_are_told_beside_it(demo):
+    """One short tie read again and again: no more of them than can be read are set on its line, and none is lost."""
+    readings = demo.survey.readings
+    tie = next(tape for tape in readings.tapes if (tape.start, tape.end) == ("A", "F1a"))
+    again = tuple(replace(tie, reads=replace(tie.reads, typed=f"12 {k}/64")) for k in range(1, 40, 2))
+    crowded = replace(demo, survey=replace(demo.survey, readings=replace(readings, tapes=(*readings.tapes, *again))))
+    drawing = readings_plan(crowded)
+    assert_apart(drawing)
+    shown = " ".join(words(drawing))
+    assert "No room for these on the plan" in shown
+    assert all(tape.reads.typed in shown for tape in again)
 
 
 def test_a_slip_is_told_on_the_drawing(demo):

@@ -12,6 +12,7 @@ import numpy as np
 import pypdfium2 as pdfium
 import pytest
 from fontTools.ttLib import TTFont
+from tests.sheets.conftest import plan_of
 
 from crownwright.quantity.display import show_figure
 from crownwright.quantity.findings import Verdict, compare
@@ -23,7 +24,7 @@ from crownwright.sheets.drawings.say import length
 from crownwright.sheets.everything import drawings_of, files_of, papers_of
 from crownwright.sheets.papers.press import Paper, pdf
 from crownwright.sheets.papers.roofcard import blank_card, roof_card
-from crownwright.sheets.papers.say import CAUTIONS
+from crownwright.sheets.papers.say import CAUTIONS, families, figure_row, formula_words
 from crownwright.sheets.papers.summary import once_a_rule, summary
 from crownwright.sources.bibliography import spell
 
@@ -57,8 +58,11 @@ def text_of(data: bytes) -> str:
 
 
 def flat(text: str) -> str:
-    """Text without what a line break changes: spaces, and the hyphen a break may fall on."""
-    return re.sub(r"[^\w.,;:()=+/±°'\"]", "", text)
+    """Text without what a line break changes: spaces, and the hyphen a break may fall on; nor the marks of what is set high or
+    low.
+    """
+    raised = re.sub(r"[_^]\(([^()]*)\)", r"\1", text)
+    return re.sub(r"[^\w.,;:()=+/±°'\"]|_", "", raised)
 
 
 @pytest.mark.parametrize("name", ["summary", "roof-card", "cut-list", "shopping-list", "drawings", "calculations"])
@@ -91,8 +95,24 @@ def test_the_calculation_sheet_has_every_figure_with_value_formula_and_source(de
     text = flat(text_of(printed("calculations")))
     for figure in demo.figures:
         value = show_figure(figure, "us").replace("+/-", "±")
-        for part in (figure.label[1:], figure.key, value, figure.formula, spell(figure.cite)):
+        for part in (figure.label[1:], figure.key, value, formula_words(figure.formula), spell(figure.cite)):
             assert flat(part) in text, (figure.key, part)
+
+
+def test_figures_told_together_share_formula_source_and_range_and_none_is_lost(demo):
+    rows = [figure_row(figure, "us") for figure in demo.figures]
+    told = families(rows)
+    assert [member["key"] for one in told for member in one["members"]] == [row["key"] for row in rows]
+    assert len(told) < len(rows)
+    by_key = {row["key"]: row for row in rows}
+    for one in told:
+        for member in one["members"]:
+            assert all(by_key[member["key"]][part] == one[part] for part in ("formula", "source", "holds"))
+
+
+def test_a_formula_is_set_in_the_signs_of_arithmetic():
+    assert formula_words("sqrt((x_2 - x_1)^2) <= 2 x pi r") == "√((x_2 − x_1)²) ≤ 2 × π r"
+    assert formula_words("w L^4/(384 E I), lb/ft3, 2x4, -x^20") == "w L⁴/(384 E I), lb/ft³, 2x4, -x^20"
 
 
 def test_lists_have_every_piece_and_everything_to_buy(demo, printed):
@@ -150,6 +170,22 @@ def test_no_paper_says_that_anything_is_without_risk(example):
     for one in example.papers:
         said = json.dumps({key: value for key, value in one.content.items() if key != "job"})
         assert not re.search(r"\bsafe(ly)?\b", said, re.IGNORECASE), one.name
+
+
+def test_after_a_doorstep_survey_the_roof_card_is_that_of_a_first_climb():
+    """Nothing of the top was read: the card must not say that nothing is wanted."""
+    text = text_of(pdf(roof_card(plan_of("doorstep")), "letter", NOON))
+    assert "Nothing more is needed" not in text
+    for asked in ("Tapes, point to point", "AC", "B to F1b", "Drops: how far", "Around it"):
+        assert asked in text
+
+
+def test_a_roof_card_shows_every_reading_as_typed(demo):
+    text = flat(text_of(pdf(roof_card(demo), "letter", NOON)))
+    for tape in demo.job.readings.tapes:
+        assert flat(f"{tape.start} to {tape.end} {tape.reads.typed}") in text
+    for offset in demo.job.readings.offsets:
+        assert flat(f"{offset.side} at {offset.along.typed} {offset.out.typed}") in text
 
 
 def test_a_roof_card_asks_for_what_is_missing_in_order(demo):

@@ -9,6 +9,7 @@ from crownwright.cap.model import CapDesign
 from crownwright.concrete.model import ConcretePlan
 from crownwright.form.model import FormDesign
 from crownwright.plan.model import Plan
+from crownwright.quantity.amounts import amounts
 from crownwright.quantity.display import System, show, show_slope
 from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.problems import Problem
@@ -91,13 +92,7 @@ def _both(names: list[str]) -> str:
 
 def finding_words(finding: Finding, units: System) -> str:
     """A finding as a sentence: what, against what, and what to do about it."""
-
-    def amount(value: float | None) -> str:
-        if value is None:
-            return ""
-        return show_slope(value, units) if finding.unit == "rad" and "fall" in finding.rule else show(value, finding.unit, units)
-
-    low, high, has = map(amount, (finding.at_least, finding.at_most, finding.provided))
+    low, high, has = amounts(finding, units)
     asked = _band(low, high)
     figures = f" is {has}, asked {asked}" if has and asked else f" (asked: {asked})" if asked else ""
     told = sentence(f"{finding.subject}: {finding.rule}{figures}")

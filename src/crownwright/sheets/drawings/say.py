@@ -33,13 +33,13 @@ def place_says(place: Place, units: Units) -> str:
     """Return where a drop was read in a few words, as it was typed.
 
     >>> place_says(OnSide("AB", Length(0.254, "10"), Length(0.1016, "4")), "us"), place_says(AtCorner("C"), "us")
-    ('AB at 10, 4 in', 'corner C')
+    ('AB at 10, inward 4', 'corner C')
     """
     match place:
         case AtCorner(name):
             return f"corner {name}"
         case OnSide(side, along, inward):
-            return f"{side} at {typed_or(along, units)}" + (f", {typed_or(inward, units)} in" if inward.metres else "")
+            return f"{side} at {typed_or(along, units)}" + (f", inward {typed_or(inward, units)}" if inward.metres else "")
         case _:
             ties = ((place.first_reads, place.first), (place.second_reads, place.second))
             return ", ".join(f"{typed_or(read, units)} from {name}" for read, name in ties)

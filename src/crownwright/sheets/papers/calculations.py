@@ -9,7 +9,7 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.working import Figure
 from crownwright.sheets.papers.press import Paper
-from crownwright.sheets.papers.say import common, figure_row, finding_areas
+from crownwright.sheets.papers.say import common, families, figure_row, finding_areas
 
 GROUPS = {
     "survey": "Readings", "cap": "Cap", "height": "Height above the roof", "form": "Form", "concrete": "Concrete",
@@ -30,7 +30,7 @@ def calculation_sheet(
     """Return figures and findings of a plan as a calculation sheet, in their order."""
     units = plan.job.units
     groups = [
-        {"name": GROUPS.get(stem, stem.capitalize()), "figures": [figure_row(figure, units) for figure in some]}
+        {"name": GROUPS.get(stem, stem.capitalize()), "families": families(figure_row(figure, units) for figure in some)}
         for stem, some in groupby(figures, key=lambda f: f.key.split(".", 1)[0])
     ]
     content = common(plan, says)

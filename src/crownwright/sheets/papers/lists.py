@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
 from crownwright.cap.model import CapDesign
+from crownwright.form.cutting.result import Proof
 from crownwright.form.model import FormDesign
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
@@ -54,9 +55,8 @@ def cut_list_paper(plan: Plan) -> Paper:
     if form.cut is not None:
         kerf = length(form.choices.kerf, units)
         trim = length(form.choices.trim, units)
-        note = f"From left to right. {trim} is trimmed off each board's first end; every saw cut takes {kerf}."
-        sections.append(Section("Boards", note=note, picture=picture(cut_bars(form, units))))
-        sections.append(Section("How sure it is that no list is cheaper", note=". ".join(p.says for p in form.cut.proofs) + "."))
+        note = f"From left to right. {trim} is trimmed off each board's first end; every saw cut takes {kerf}. "
+        sections.append(Section("Boards", note=note + _proofs(form.cut.proofs), picture=picture(cut_bars(form, units))))
     content = common(plan, "Every piece of the form and the boards it is sawn from.")
     return Paper("cut-list", "Cut list", "lists", content | {"sections": [s.content() for s in sections]})
 
@@ -68,10 +68,23 @@ def _pieces(form: FormDesign, units: Units) -> Iterator[tuple[str, ...]]:
         yield "tick", str(len(group)), pieces_called(group), piece.section, length(piece.length, units), *ends
 
 
+def _proofs(proofs: Sequence[Proof]) -> str:
+    """How sure each section's boards are; sections of which the same is said, together."""
+    said: dict[str, list[str]] = {}
+    for proof in proofs:
+        said.setdefault(proof.says.removeprefix(f"{proof.section}: "), []).append(proof.section)
+    return ". ".join(f"{', '.join(sections)}: {says}" for says, sections in said.items()) + "."
+
+
+def _count(count: int, one: str, rest: str = "") -> str:
+    """What is bought by the piece, one or several."""
+    return f"{one}{'s' if count != 1 else ''}{rest}"
+
+
 def shopping_list(plan: Plan) -> Paper:
     """Return the shopping list of a plan, as far as it goes."""
     units = plan.job.units
-    head, widths = ("", "How many", "What", "For"), ("auto", "auto", "1.4", "1.6")
+    head, widths = ("", "How many", "What", "For"), ("8mm", "22mm", "1.4", "1.6")
     sections = [
         Section(name, head, tuple(("tick", *row) for row in rows), widths)
         for name, rows in (
@@ -116,7 +129,11 @@ def _fasteners(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str
     for (gauge, long), (count, joints) in sorted(sizes.items()):
         yield str(count), f"No. {gauge} wood screws, {length(long, units)}", "; ".join(dict.fromkeys(joints))
     strap = form.strap
-    yield str(strap.count), f"ratchet straps, at least {upward(strap.least_length, units)} long", "round the corner blocks"
+    yield (
+        str(strap.count),
+        _count(strap.count, "ratchet strap", f", at least {upward(strap.least_length, units)} long"),
+        "round the corner blocks",
+    )
     lines = len(form.hanging.lines)
     yield (
         str(lines),
@@ -129,13 +146,17 @@ def _concrete(plan: Plan) -> Iterator[tuple[str, str, str]]:
     pour = plan.concrete
     if pour is None:
         return
-    yield str(pour.count.bags), f"bags of dry concrete mix, {pour.bag.name}", "the cap, margin for the stated risk included"
+    yield (
+        str(pour.count.bags),
+        _count(pour.count.bags, "bag", f" of dry concrete mix, {pour.bag.name}"),
+        "the cap, margin for the stated risk included",
+    )
     if pour.portland > 0:
         yield show(pour.portland, "kg", plan.job.units), "portland cement", "enriching the mix"
     if pour.mortar is not None and pour.mortar_bag is not None and pour.mortar.bags > 0:
         yield (
             str(pour.mortar.bags),
-            f"bags of masonry mortar, {pour.mortar_bag.name}",
+            _count(pour.mortar.bags, "bag", f" of masonry mortar, {pour.mortar_bag.name}"),
             "the bed where the gap is too wide to pack",
         )
 
@@ -183,7 +204,11 @@ def _form(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str, str
     long, wide = form.skirt
     yield "1", f"cloth skirt, {upward(long, units)} × {upward(wide, units)}", "catches what falls, keeps the wall clean"
     if form.packing_volume.mean > (INCH / 4) ** 3:
-        yield show(form.packing_volume.mean, "m3", units), "packing, loose", "gaps between soffit boards and stone"
+        yield (
+            show(form.packing_volume.mean, "m3", units, 2 if units == "us" else 1),
+            "packing, loose",
+            "gaps between soffit boards and stone",
+        )
 
 
 def _tools() -> Iterator[tuple[str, str, str]]:

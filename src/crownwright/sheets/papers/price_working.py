@@ -12,7 +12,7 @@ from crownwright.price.showing import Sum, Worked
 from crownwright.quantity.display import show
 from crownwright.quantity.working import Figure, Term
 from crownwright.sheets.papers.press import Paper
-from crownwright.sheets.papers.say import common, figure_row
+from crownwright.sheets.papers.say import common, families, figure_row
 from crownwright.sources.bibliography import spell
 
 GROUPS = {
@@ -53,7 +53,8 @@ def _groups(stem: str, figures: Sequence[Worked], units: Units, locale: str) -> 
         return GROUPS.get(part, part.capitalize())
 
     return [
-        {"name": name, "figures": [worked_row(one, units, locale) for one in some]} for name, some in groupby(figures, key=group)
+        {"name": name, "families": families(worked_row(one, units, locale) for one in some)}
+        for name, some in groupby(figures, key=group)
     ]
 
 

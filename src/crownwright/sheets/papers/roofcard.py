@@ -7,9 +7,11 @@ from typing import Any
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.sheets.drawings.blank import blank_sketch
+from crownwright.sheets.drawings.say import length, place_says, typed_or
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import CAUTIONS, FOOT, common, picture
-from crownwright.survey.readings import Surroundings
+from crownwright.survey.model import Survey
+from crownwright.survey.readings import Readings, Surroundings
 
 RULES = (
     "Letter the corners walking round with the chimney on your left hand: A, B, C, D.",
@@ -37,43 +39,86 @@ HIGHER = "Anything higher within 10 ft (3 m): what, how far, how high"
 
 def blank_card(units: Units, corners: int = 4, flues: int = 2, version: str = "") -> Paper:
     """Return a blank roof card for a top with so many corners (3 to 8) and flues; ValueError outside that."""
+    content: dict[str, Any] = {
+        "says": "Boxes for every reading of a first climb.",
+        "job": {"title": f"Job: {_LINE}", "place": f"Mason: {_LINE}", "customer": "", "mason": "", "dated": f"Date: {_LINE}"},
+        "foot": f"Crownwright {version}. {FOOT}".replace(" .", "."),
+        "cautions": list(CAUTIONS),
+        "problems": [], "wanted": [], "note": "", "read": [],
+    }  # fmt: skip
+    return Paper("blank-roof-card", "Roof card", "roof-card", content | _boxes(units, corners, flues))
+
+
+def _boxes(units: Units, corners: int, flues: int) -> dict[str, Any]:
+    """Boxes for a whole first climb."""
     if not 3 <= corners <= 8:
         raise ValueError(f"a blank roof card has 3 to 8 corners, not {corners}")
     names = "ABCDEFGH"[:corners]
     sides = [a + b for a, b in zip(names, names[1:] + names[0], strict=True)]
     across = [names[i] + names[j] for i in range(corners) for j in range(i + 2, corners) if (i, j) != (0, corners - 1)]
     ties = [f"{at} to F{k + 1}{letter}" for k in range(flues) for at, letter in (("A", "a"), ("B", "a"), ("B", "b"), ("C", "c"))]
-    content: dict[str, Any] = {
-        "says": "Boxes for every reading of a first climb.",
-        "job": {"title": f"Job: {_LINE}", "place": f"Mason: {_LINE}", "customer": "", "mason": "", "dated": f"Date: {_LINE}"},
-        "foot": f"Crownwright {version}. {FOOT}".replace(" .", "."),
-        "cautions": list(CAUTIONS),
-        "problems": [], "wanted": [], "note": "", "blank": True,
+    return {
+        "blank": True,
         "sketch": picture(blank_sketch(), scaled=False),
         "rules": [rule if units == "us" else rule.replace("1/8 in.", "3 mm.").replace("1-inch", "25 mm") for rule in RULES],
         "tapes": [*sides, *across, "", ""],
         "flues": [f"F{k + 1}" for k in range(max(flues, 1))],
         "ties": ties,
         "around": [*AROUND.values(), HIGHER],
-    }  # fmt: skip
-    return Paper("blank-roof-card", "Roof card", "roof-card", content)
+    }
 
 
 def roof_card(plan: Plan) -> Paper:
-    """Return what a job still needs read, in order, with boxes; and what stopped the plan, where something did."""
+    """Return what a job still needs read, in order, with boxes; what stopped the plan, where something did; and what was read.
+
+    After a doorstep survey nothing of the top is read yet: then it is the card of a whole first climb.
+    """
     survey = plan.survey
+    stops = [{"what": p.what, "remedy": p.remedy, "where": p.where} for p in plan.problems]
+    content = common(plan, "What is still to be read on the roof, with boxes.")
+    if survey is not None and survey.quick:
+        content |= {"problems": stops, "wanted": [], "note": "", "read": [], **_boxes(plan.job.units, 4, len(survey.flues))}
+        return Paper("roof-card", "Roof card", "roof-card", content)
     suspects = [_again(s.name, s.kind) for s in survey.suspects] if survey else []
     wanted = [{"ask": n.ask, "gains": n.gains} for n in survey.next_readings] if survey else []
     wanted = [*(s for s in suspects if all(s["ask"] != w["ask"] for w in wanted)), *wanted]
-    stops = [{"what": p.what, "remedy": p.remedy, "where": p.where} for p in plan.problems]
     if survey is not None and not wanted and not stops:
         note = "Nothing more is needed from the top: the readings close and a one-inch slip in any of them would have shown."
     else:
         note = ""
-    content = common(plan, "What is still to be read on the roof, with boxes.")
     content |= {"problems": stops, "wanted": wanted, "note": note, "blank": False, "sketch": None,
+                "read": as_read(survey, plan.job.units) if survey is not None else [],
                 "around": missing_around(plan.job.surroundings)}  # fmt: skip
     return Paper("roof-card", "Roof card", "roof-card", content)
+
+
+def as_read(survey: Survey, units: Units) -> list[dict[str, Any]]:
+    """Return every reading as typed, by kind, to hold against the top; of a tape also how it closes."""
+    readings = survey.readings
+    if not isinstance(readings, Readings):
+        return []
+    closes = {one.index: one.residual for one in survey.checked}
+    tapes = [
+        (f"{t.start} to {t.end}", typed_or(t.reads, units), _out(closes.get(i), units)) for i, t in enumerate(readings.tapes)
+    ]
+    faces = [
+        (f"{o.side} at {typed_or(o.along, units)}", typed_or(o.out, units), "proudest" if o.proudest else "")
+        for o in readings.offsets
+    ]
+    drops = [(place_says(d.place, units), typed_or(d.below, units), (d.extreme or "").split(" ")[0]) for d in readings.drops]
+    flues = [(f.name, typed_or(f.above_string, units), f.serves or "") for f in readings.flues if f.above_string is not None]
+    kinds = (
+        ("Tapes; beside each, what closing moves it by", tapes), ("Faces: out (+) or in (−) of the string", faces),
+        ("Stone below the level string", drops), ("Flues above the level string", flues),
+    )  # fmt: skip
+    return [{"name": name, "rows": [list(row) for row in rows]} for name, rows in kinds if rows]
+
+
+def _out(residual: float | None, units: Units) -> str:
+    if residual is None:
+        return ""
+    text = length(residual, units, finest=32, signed=True)
+    return "fits" if text.strip('+-"') == "0" else text
 
 
 def _again(name: str, kind: str) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from itertools import pairwise
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from crownwright.checks.nest import nested
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
+from crownwright.quantity.amounts import amounts
 from crownwright.quantity.display import show, show_figure
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.working import Figure, Term
@@ -49,13 +51,64 @@ def heading(job: Mapping[str, str], units: Units, version: str, says: str) -> di
     }
 
 
+def formula_words(formula: str) -> str:
+    """Return a formula as it is set on paper: root, powers and signs in the signs of arithmetic.
+
+    >>> formula_words("sqrt((x_2 - x_1)^2 + y^2) >= pi/2")
+    '√((x_2 − x_1)² + y²) ≥ π/2'
+    """
+    for rough, fine in _SIGNS:
+        formula = rough.sub(fine, formula)
+    return formula
+
+
+_SIGNS = tuple(
+    (re.compile(rough), fine)
+    for rough, fine in (
+        (r"\bsqrt\(", "√("), (r"\^2(?![\d.])", "²"), (r"\^3(?![\d.])", "³"), (r"\^4(?![\d.])", "⁴"),
+        (r"\b(ft|in|m|mm)2\b", r"\1²"), (r"\b(ft|in|m|mm)3\b", r"\1³"), (r"<=", "≤"), (r">=", "≥"), (r"\bpi\b", "π"),
+        (r"(?<=[\w)²³]) - (?=[\w(√])", " − "), (r"(?<=[\w)²³]) x (?=[\w(√])", " × "),
+    )
+)  # fmt: skip
+
+
+def formula_parts(formula: str) -> list[list[str]]:
+    """Return a formula in parts, each with where it is set: "" on the line, "low" (after _) or "high" (after ^).
+
+    >>> formula_parts("x_i y_(i+1) + p^1.7")
+    [['x', ''], ['i', 'low'], [' y', ''], ['i+1', 'low'], [' + p', ''], ['1.7', 'high']]
+    """
+    parts = []
+    for text in _MOVED.split(formula):
+        where = {"_": "low", "^": "high"}.get(text[:1], "") if _MOVED.fullmatch(text) else ""
+        inner = text[1:].removeprefix("(").removesuffix(")") if where else text
+        parts += [[inner, where]] if inner else []
+    return parts
+
+
+_MOVED = re.compile(r"(_(?:\([^()]*\)|[A-Za-z0-9]+)|\^(?:\([^()]*\)|-?[\d.]+|[a-z]\b))")
+
+
+def families(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return rows of `figure_row` with neighbours of one formula, source and range told together: those once, then each value."""
+    told: list[dict[str, Any]] = []
+    for row in rows:
+        shared = {key: row[key] for key in ("formula", "source", "holds", "extrapolated")}
+        own = {key: row[key] for key in ("key", "label", "value", "inputs")}
+        if told and all(told[-1][key] == value for key, value in shared.items()):
+            told[-1]["members"].append(own)
+        else:
+            told.append({**shared, "parts": formula_parts(row["formula"]), "members": [own]})
+    return told
+
+
 def figure_row(figure: Figure, units: Units) -> dict[str, Any]:
     """Return a figure with its working, as text."""
     return {
         "key": figure.key,
         "label": figure.label[:1].upper() + figure.label[1:],
         "value": show_figure(figure, units).replace("+/-", "±"),
-        "formula": figure.formula,
+        "formula": formula_words(figure.formula),
         "inputs": _term_rows(figure, units),
         "source": spell(figure.cite),
         "holds": figure.holds,
@@ -82,12 +135,13 @@ def term_row(term: Term, figure: Figure, units: Units) -> dict[str, str]:
 def finding_row(finding: Finding, units: Units) -> dict[str, Any]:
     """Return a finding as text; ``also`` is what other sources make of the same."""
     waiver = finding.waiver
+    low, high, has = amounts(finding, units)
     return {
         "key": finding.key,
         "rule": finding.rule,
         "subject": finding.subject[:1].upper() + finding.subject[1:],
-        "required": _required(finding, units),
-        "provided": _amount(finding, finding.provided, units),
+        "required": _required(low, high),
+        "provided": has,
         "verdict": finding.verdict.value,
         "action": finding.action.rstrip("."),
         "waived": f"Waived by {waiver.by}: {waiver.reason}".rstrip(".") if waiver else "",
@@ -117,18 +171,12 @@ def _rule_rows(rule: Finding, units: Units) -> dict[str, Any]:
 
 def _also(part: Finding, whole: Finding, units: Units) -> str:
     """What another source asks of the same, and the verdict by it where that is another."""
-    required = _required(part, units) or part.rule
-    there = _amount(part, part.provided, units)
-    has = f" (there is {there})" if there and there != _amount(whole, whole.provided, units) else ""
-    return f"{spell(part.cite)}: {required}{has}, {part.verdict.value}"
+    low, high, there = amounts(part, units)
+    has = f" (there is {there})" if there and there != amounts(whole, units)[2] else ""
+    return f"{spell(part.cite)}: {_required(low, high) or part.rule}{has}, {part.verdict.value}"
 
 
-def _amount(finding: Finding, value: float | None, units: Units) -> str:
-    return "" if value is None else show(value, finding.unit, units)
-
-
-def _required(finding: Finding, units: Units) -> str:
-    low, high = _amount(finding, finding.at_least, units), _amount(finding, finding.at_most, units)
+def _required(low: str, high: str) -> str:
     return f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
 
 

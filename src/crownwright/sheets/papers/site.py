@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from crownwright.plan.model import Plan
 from crownwright.quantity.findings import Finding
 from crownwright.sheets.papers.press import Paper
@@ -26,7 +29,7 @@ def site_plan(plan: Plan) -> Paper:
     topics = [
         {
             "topic": words,
-            "rows": [finding_row(f, units) for f in people if _topic(f) == key],
+            "rows": _told([finding_row(f, units) for f in people if _topic(f) == key]),
             "untold": NOT_TOLD.get(key, ""),
         }
         for key, words in TOPICS.items()
@@ -37,10 +40,23 @@ def site_plan(plan: Plan) -> Paper:
         plan, "What applies to the people on this job, why, by whose rule; flues signed as covered and as uncovered."
     )
     content |= {
-        "topics": [*topics, {"topic": "The chimney itself", "rows": anchor, "untold": ""}],
+        "topics": [*topics, {"topic": "The chimney itself", "rows": _told(anchor), "untold": ""}],
         "flues": [{"name": flue.name, "serves": flue.serves or "not told"} for flue in flues],
     }
     return Paper("site-plan", "Site plan", "site-plan", content)
+
+
+def _told(rows: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Rows with those of one subject, verdict and remedy as one: what to do once, under it each rule with what it asks."""
+    told: list[dict[str, Any]] = []
+    for row in rows:
+        rule = {key: row[key] for key in ("key", "provided", "required", "rule", "source")}
+        same = next((one for one in told if all(one[key] == row[key] for key in ("subject", "verdict", "action"))), None)
+        if same is None:
+            told.append({**{key: row[key] for key in ("subject", "verdict", "action")}, "rules": [rule]})
+        else:
+            same["rules"].append(rule)
+    return told
 
 
 def _topic(finding: Finding) -> str:
