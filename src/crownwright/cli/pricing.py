@@ -70,9 +70,8 @@ def price(args: Namespace) -> Answer:
         Section("To buy", buys),
         Section("Hours", tuple(f"{t.what} ({t.grade}): {t.hours.mean:.1f} h" for t in costing.hours.tasks)),
         Section("What it comes to", tuple(_comes_to(made, locale))),
-        Section("Side by side", tuple(f"{x.option.name}: {x.priced.price.net.shown(locale)} before tax" for x in ways)
-                if len(ways) > 1 else ()),
-        Section("Not firm yet", (costing.rough,) if not costing.firm else ()),
+        Section("Side by side", tuple(_beside(x, locale) for x in ways) if len(ways) > 1 else ()),
+        Section("Not firm yet", tuple(f"{x.option.name}: {x.costing.rough}" for x in ways if not x.costing.firm)),
         Section("Example prices", (f"{len(costing.prices.examples)} prices are invented examples: put your own.",)
                 if costing.prices.examples else ()),
     )  # fmt: skip
@@ -81,6 +80,17 @@ def price(args: Namespace) -> Answer:
             "options": {x.option.name: x.priced.price for x in ways}, "figures": [f for x in ways for f in x.figures],
             "files": files}  # fmt: skip
     return Answer(Code.DONE, plan.job.title, sections, f"crownwright quote {args.job}", data)
+
+
+def _beside(made: PricedJob, locale: str) -> str:
+    """A way by its price before tax, or by the band it lies in."""
+    from crownwright.price.pricing import allowance
+
+    net = made.priced.price.net
+    if made.costing.firm:
+        return f"{made.option.name}: {net.shown(locale)} before tax"
+    low, high = allowance(made.costing, net)
+    return f"{made.option.name}: {low.shown(locale)} to {high.shown(locale)} before tax, {net.shown(locale)} as things stand"
 
 
 def _working(ways: Sequence[PricedJob], args: Namespace, locale: str) -> Answer:

@@ -10,9 +10,12 @@ from crownwright.price.hours import Hours, HoursChoices, Task, hours_of
 from crownwright.price.pricebook import Prices
 from crownwright.price.risk import Chancy, CostSpread, Part
 from crownwright.price.takeoff import Line, Want, in_the_van, take_off, wants_of
+from crownwright.price.units import UNITS
 from crownwright.price.work import Plan
 from crownwright.quantity.money import Money, measured, total
 from crownwright.quantity.problems import Problem
+from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.working import Term
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,7 @@ class Costing:
     firm: bool
     rough: str
     problems: tuple[Problem, ...]
+    unsure: tuple[Unsure, ...] = ()
 
     @property
     def total(self) -> Money:
@@ -46,14 +50,27 @@ class Costing:
 
 
 @dataclass(frozen=True, slots=True)
+class Unsure:
+    """Why a price is no firm one yet, in words; goods whose amount is not sure (``key`` of the price book, ``need`` in its SI
+    unit with its spread), and what that hangs on.
+    """
+
+    says: str
+    key: str = ""
+    need: Uncertain | None = None
+    terms: tuple[Term, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Extra:
-    """Work beside the plan (repair below the cap, the old cap ...): what it wants, the tasks it takes, and ``counts`` of what
-    tasks of the table are counted by.
+    """Work beside the plan (repair below the cap, the old cap ...): what it wants, the tasks it takes, ``counts`` of what tasks
+    of the table are counted by, and what of all is ``unsure``.
     """
 
     wants: tuple[Want, ...] = ()
     tasks: tuple[Task, ...] = ()
     counts: Mapping[str, tuple[float, str]] = field(default_factory=dict)
+    unsure: tuple[Unsure, ...] = ()
 
 
 def cost_job(
@@ -73,9 +90,9 @@ def cost_job(
     problems += prices.missing(f"labour {task.grade}" for task in worked.tasks)
     costs = (*_materials(lines), *_labour(worked, prices), *_driving(prices, choices))
     firm, rough = _firm(plan) if with_cap else (True, "")
-    return Costing(
-        prices, lines, worked, costs, _spread(plan if with_cap else None, costs, worked, prices), firm, rough, problems
-    )
+    rough = "; ".join(filter(None, (rough, *(one.says for one in extra.unsure))))
+    spread = _spread(plan if with_cap else None, costs, worked, prices, tuple(_unsure_goods(extra.unsure, prices)))
+    return Costing(prices, lines, worked, costs, spread, firm and not extra.unsure, rough, problems, extra.unsure)
 
 
 def _materials(lines: Iterable[Line]) -> Iterable[CostLine]:
@@ -111,9 +128,21 @@ def _firm(plan: Plan) -> tuple[bool, str]:
     return True, ""
 
 
-def _spread(plan: Plan | None, costs: Iterable[CostLine], hours: Hours, prices: Prices) -> CostSpread:
-    """Return the spread of the cost: hours by task, bags by their need, and the chance that the pour runs short."""
+def _unsure_goods(unsure: Iterable[Unsure], prices: Prices) -> Iterable[Part]:
+    """Goods whose amount is not sure yet, at their price; tasks bring their own spread."""
+    for one in unsure:
+        row = prices.rows.get(one.key)
+        if row is not None and one.need is not None and one.need.mean > 0:
+            each = float(row.price / row.pack) / float(UNITS[row.unit].size)
+            yield Part(one.need.mean * each, one.need.sd * each, shared=False)
+
+
+def _spread(
+    plan: Plan | None, costs: Iterable[CostLine], hours: Hours, prices: Prices, goods: tuple[Part, ...] = ()
+) -> CostSpread:
+    """Return the spread of the cost: hours by task, ``goods`` not sure yet, and the chance that the pour runs short."""
     sure = float(sum((line.cost.amount for line in costs if line.group != "labour"), Decimal(0)))
+    sure -= sum(part.mean for part in goods)
     rate = {
         name.removeprefix("labour "): float(row.price / row.pack) for name, row in prices.rows.items() if row.kind == "labour"
     }
@@ -122,7 +151,7 @@ def _spread(plan: Plan | None, costs: Iterable[CostLine], hours: Hours, prices: 
         for task in hours.tasks
         if task.grade in rate and task.hours.mean > 0
     ]
-    return CostSpread(sure, tuple(parts), hours.shared, _short(plan, hours, rate, prices))
+    return CostSpread(sure, (*parts, *goods), hours.shared, _short(plan, hours, rate, prices))
 
 
 def _short(plan: Plan | None, hours: Hours, rate: Mapping[str, float], prices: Prices) -> tuple[Chancy, ...]:

@@ -32,17 +32,21 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class UnitPrice:
-    """What could change, and what each unit of it then costs, before tax."""
+    """What could change, and what each unit of it then costs, before tax; ``tax`` names the one it falls under where it is no row
+    of the price book.
+    """
 
     what: str
     unit: str
     price: Money
+    tax: str = field(default="", metadata=LATER)
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
     """One way of doing the job: what is done, its price; while ``firm`` is false the price is an allowance from ``low`` to
-    ``high`` (before tax), and ``rough`` says what is lacking.
+    ``high`` (before tax), and ``rough`` says what is lacking. ``provisional``: it may be signed all the same, and is settled by a
+    change order when that is known, within the band unless more is agreed. ``years`` tells in plain words how long it lasts.
     """
 
     name: str
@@ -53,6 +57,8 @@ class Option:
     rough: str = ""
     low: Money | None = None
     high: Money | None = None
+    provisional: bool = field(default=False, metadata=LATER)
+    years: tuple[str, ...] = field(default=(), metadata=LATER)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
@@ -21,13 +21,25 @@ from crownwright.quantity.money import Rounding, total
 from crownwright.quantity.problems import Problem
 
 
-def option_of(name: str, costing: Costing, scope: Sequence[str], exclusions: Sequence[str], words: dict[str, str]) -> Option:
-    """Return one option of a quote from what it costs: firm, or an allowance with its band while the survey is rough."""
+def option_of(
+    name: str,
+    costing: Costing,
+    scope: Sequence[str],
+    exclusions: Sequence[str],
+    words: dict[str, str],
+    years: Sequence[str] = (),
+) -> Option:
+    """Return one option of a quote from what it costs: firm, or an allowance with its band while the survey is rough.
+
+    Where the survey is good, and only what the work itself will show is not known yet, it may be signed as an allowance.
+    """
     priced = price_job(costing, words)
+    told = name, tuple(scope), tuple(exclusions), priced.price
     if costing.firm:
-        return Option(name, tuple(scope), tuple(exclusions), priced.price)
+        return Option(*told, years=tuple(years))
     low, high = allowance(costing, priced.price.net)
-    return Option(name, tuple(scope), tuple(exclusions), priced.price, False, costing.rough, low, high)
+    only_work = bool(costing.unsure) and costing.rough == "; ".join(one.says for one in costing.unsure)
+    return Option(*told, False, costing.rough, low, high, only_work, tuple(years))
 
 
 def draft_quote(
@@ -39,9 +51,10 @@ def draft_quote(
     why: Sequence[Reason] = (),
     unit_keys: Sequence[str] = (),
     customer: Party | None = None,
+    more_units: Sequence[UnitPrice] = (),
 ) -> Quote:
     """Return a quote that has not been issued: no number, no date. ``unit_keys`` of the price book are sold by the unit where the
-    work grows; keys without a price are left out.
+    work grows, ``more_units`` besides; keys without a price are left out.
     """
     factor, rows = sell_factor(prices), (prices.rows[key] for key in unit_keys if key in prices.rows)
     units = tuple(UnitPrice(r.what, r.unit, (prices.money(r) / r.pack * factor).rounded(Rounding("up"))) for r in rows)
@@ -56,7 +69,7 @@ def draft_quote(
         plan.job.place,
         tuple(options),
         tuple(why),
-        units,
+        (*units, *more_units),
         (),
         prices.day,
         plan.version,
@@ -132,7 +145,7 @@ def accept(quote: Quote, option: str, signed_by: str, on: date) -> Accepted | Pr
         return Problem("signature", "there is none", "Have it signed")
     if not quote.issued <= on <= quote.valid_until:
         return Problem("date", f"{on} is not between {quote.issued} and {quote.valid_until}", "Issue a new quote")
-    if not chosen.firm:
+    if not (chosen.firm or chosen.provisional):
         return Problem(option, f"its price is an allowance: {chosen.rough}", "Read the top, and issue a firm quote")
     return Accepted(quote, option, signed_by.strip(), on, seal(quote))
 
@@ -142,22 +155,35 @@ def change_lines(quote: Quote, prices: Prices, more: Sequence[More]) -> tuple[tu
 
     What the quote named at a unit price is charged at that price; all else as the book sells it on the day.
     """
-    named = {unit.what: unit.price for unit in quote.unit_prices}
-    lines, problems = [], list(prices.missing(one.key for one in more))
+    named = {unit.what: unit for unit in quote.unit_prices}
+    lines, problems = [], list(prices.missing(one.key for one in more if one.key not in named))
     for one in more:
-        row = prices.rows.get(one.key)
-        try:
-            amount = Decimal(one.amount)
-            if not (amount.is_finite() and 0 < abs(amount) < 100_000):
-                raise InvalidOperation
-        except InvalidOperation:
+        amount = _amount(one.amount)
+        if amount is None:
             problems.append(Problem(one.key, f"{one.amount!r} is no amount", "Write how much more of it, or less with a minus"))
             continue
-        if row is not None:
-            each = named.get(row.what) or (prices.money(row) / row.pack * sell_factor(prices)).rounded(Rounding("up"))
-            by = " ×" if row.unit == "each" else f" {row.unit},"
-            lines.append(PriceLine(f"{amount.normalize():f}{by} {row.what}", (each * amount).rounded(), row.tax))
+        unit = named.get(one.key) or _unit_of(one.key, named, prices)
+        if unit is not None:
+            by = " ×" if unit.unit == "each" else f" {unit.unit},"
+            lines.append(PriceLine(f"{amount.normalize():f}{by} {unit.what}", (unit.price * amount).rounded(), unit.tax))
     return tuple(lines), tuple(problems)
+
+
+def _unit_of(key: str, named: Mapping[str, UnitPrice], prices: Prices) -> UnitPrice | None:
+    """What a unit of a row of the price book is charged at: as the quote named it, else as the book sells it on the day."""
+    row = prices.rows.get(key)
+    if row is None:
+        return None
+    sold = UnitPrice(row.what, row.unit, (prices.money(row) / row.pack * sell_factor(prices)).rounded(Rounding("up")))
+    return replace(named.get(row.what, sold), tax=row.tax)
+
+
+def _amount(text: str) -> Decimal | None:
+    try:
+        amount = Decimal(text)
+    except InvalidOperation:
+        return None
+    return amount if amount.is_finite() and 0 < abs(amount) < 100_000 else None
 
 
 def change(

@@ -39,8 +39,12 @@ def _invoice_rows(invoices: Sequence[Invoice]) -> Iterator[Dated]:
         mine = [one for one in invoices if one.quote == quote]
         for one, asks in zip(mine, asked_of(mine), strict=True):
             kind = "credit note" if asks.gross.amount < 0 else "invoice"
-            head = (one.on.isoformat(), kind, one.number, quote, one.customer.name, one.stage or "all that was left")
+            head = (one.on.isoformat(), kind, one.number, quote, one.customer.name, _for(one, asks))
             yield from ((one.on, 0, (*head, *kinds, "", asks.gross.currency)) for kinds in _kinds(asks))
+
+
+def _for(one: Invoice, asks: Price) -> str:
+    return one.stage or ("correction" if asks.gross.amount < 0 else "all that was left")
 
 
 def _kinds(price: Price) -> Iterator[tuple[str, ...]]:

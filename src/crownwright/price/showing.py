@@ -71,7 +71,9 @@ def unit_sums(units: Iterable[UnitPrice], prices: Prices, stem: str = "price") -
     """Yield the working of what is charged by the unit where the work grows."""
     factor, rows = sell_factor(prices), {row.what: row for row in prices.rows.values()}
     for unit in units:
-        row = rows[unit.what]
+        row = rows.get(unit.what)
+        if row is None:
+            continue  # worked from the job, not a row of the book: its own working comes with it
         inputs = (
             _price(row, prices),
             Term("n", "in a pack", f"{row.pack} {row.unit}"),
@@ -226,6 +228,7 @@ def _allowance(costing: Costing, priced: Priced, stem: str) -> Iterator[Sum]:
         Term("f", "factor, to six places", f"{sell_factor(prices):.6f}"),
         _rule(prices, "round to", prices.rule("round to"), "s"),
         _money("price before tax", priced.price.net, "p"),
+        *(term for one in costing.unsure for term in one.terms),
     )
     for name, amount, share, most in zip(
         ("low", "high"), allowance(costing, priced.price.net), BAND, ("min", "max"), strict=True

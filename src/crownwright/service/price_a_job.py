@@ -26,6 +26,8 @@ from crownwright.service.quote_options import (
     scope_of,
     ways_of,
 )
+from crownwright.service.quote_record import unit_prices_of
+from crownwright.service.quote_years import years_of
 
 __all__ = ["Beside", "PricedJob", "price_a_plan", "price_options", "quote_a_plan", "scope_of"]
 
@@ -40,7 +42,6 @@ WHY = {
     "steel": "Wire in the concrete holds shrinkage cracks closed.",
 }
 """Plain words for the customer; what each is for is common practice."""
-UNIT_KEYS = ("mortar 80 lb", "flue liner", "labour mason", "labour helper")
 
 
 def price_a_plan(plan: Plan, book: PriceBook, on: date, beside: Beside | None = None) -> PricedJob:
@@ -71,10 +72,18 @@ def quote_a_plan(
     problems = problems_of(made)
     if problems:
         return problems
-    options = tuple(option_for(one, plan, business, beside) for one in made)
+    lasts = years_of(plan, made, business.locale)
+    options = tuple(option_for(one, plan, business, beside, years) for one, years in zip(made, lasts, strict=True))
+    units = unit_prices_of([one.record for one in made], prices, plan.job.units)
     why = (*reasons_of(tuple(one.option for one in made)), *why_of(plan))
     customer = beside.customer or customer_of(plan)
-    return draft_quote(plan, prices, business, options, why=why, unit_keys=UNIT_KEYS, customer=customer)
+    return draft_quote(plan, prices, business, options, why=why, unit_keys=_unit_keys(plan), customer=customer, more_units=units)
+
+
+def _unit_keys(plan: Plan) -> tuple[str, ...]:
+    """What may change when the old cap is off: the job's own bags, a length of flue, hours."""
+    concrete = f"concrete {plan.concrete.bag.name}" if plan.concrete is not None else "concrete 80 lb"
+    return concrete, f"mortar {plan.job.concrete.mortar_bag}", "flue liner", "labour mason", "labour helper"
 
 
 def customer_of(plan: Plan) -> Party:

@@ -25,6 +25,15 @@ from crownwright.quantity.display import show
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import LB
+from crownwright.service.quote_record import (
+    Record,
+    by_record,
+    joined,
+    record_extra,
+    record_figures,
+    record_without,
+    record_words,
+)
 
 WORDS = {
     "patch": "A patch mends what shows. The shape that let water in stays, so it wants looking at every year.",
@@ -33,7 +42,7 @@ WORDS = {
 }
 """What each way is, to the customer; common practice, no source."""
 OLD_CAP_OUT = "Breaking out an old cap and hauling it off."
-REBUILD = "rebuild"
+REBUILD, REPOINT = "rebuild", "repoint"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +59,9 @@ class Beside:
 
 @dataclass(frozen=True, slots=True)
 class PricedJob:
-    """What one way of doing a job costs and at what it is priced; ``figures`` their whole working; keys begin with ``stem``."""
+    """What one way of doing a job costs and at what it is priced; ``figures`` their whole working; keys begin with ``stem``;
+    ``record`` what was worked from the condition record alone.
+    """
 
     costing: Costing
     priced: Priced
@@ -58,6 +69,7 @@ class PricedJob:
     removal: Removal | None = None
     figures: tuple[Worked, ...] = ()
     stem: str = "price"
+    record: Record = field(default_factory=Record)
 
 
 def ways_of(plan: Plan) -> tuple[QuoteOption, ...]:
@@ -78,14 +90,16 @@ def repair_of(plan: Plan) -> Repair | None:
 
 def price_way(plan: Plan, option: QuoteOption, prices: Prices, beside: Beside, stem: str = "price") -> PricedJob:
     """Price one way of doing a job."""
-    removal = _removal(plan, option)
+    removal, record = _removal(plan, option), by_record(plan, option)
     extra = _extra(plan, option, prices, beside, removal)
+    extra = joined(extra, record_extra(record, option, plan, prices, beside.hours, stem))
     hours = replace(beside.hours or HoursChoices(), visits=_visits(option, beside.hours))
     costing = cost_job(plan, prices, van=beside.van, hours=hours, extra=extra, with_cap=option.way != "patch")
     priced = price_job(costing)
     old = removal.figures if removal is not None else ()
     old = tuple(replace(f, key=f.key.replace("price", stem, 1)) for f in old)
-    return PricedJob(costing, priced, option, removal, (*old, *worked(costing, priced, stem)), stem)
+    figures = (*old, *record_figures(record, prices, stem), *worked(costing, priced, stem))
+    return PricedJob(costing, priced, option, removal, figures, stem, record)
 
 
 def price_ways(plan: Plan, prices: Prices, beside: Beside) -> tuple[PricedJob, ...]:
@@ -99,14 +113,14 @@ def problems_of(made: tuple[PricedJob, ...]) -> tuple[Problem, ...]:
     return tuple(dict.fromkeys(problem for one in made for problem in one.costing.problems))
 
 
-def option_for(made: PricedJob, plan: Plan, business: Business, beside: Beside) -> Option:
-    """Return a priced way as it stands in the quote."""
+def option_for(made: PricedJob, plan: Plan, business: Business, beside: Beside, years: tuple[str, ...] = ()) -> Option:
+    """Return a priced way as it stands in the quote; ``years`` how long it lasts, in words."""
     option, prices = made.option, made.costing.prices
-    without = (*option.without, *business.exclusions)
+    without = (*option.without, *record_without(made.record), *business.exclusions)
     if option.way != "patch" and made.removal is None:
         without = (*without, OLD_CAP_OUT)
     scope = (*_scope(made, plan), *(_told(key, prices) for key in beside.more))
-    return option_of(option.name, made.costing, scope, without, {})
+    return option_of(option.name, made.costing, scope, without, {}, years)
 
 
 def reasons_of(ways: tuple[QuoteOption, ...]) -> tuple[Reason, ...]:
@@ -138,7 +152,7 @@ def _scope(made: PricedJob, plan: Plan) -> tuple[str, ...]:
     if made.removal is not None:
         off = "lower it and haul it off" if made.removal.hauled > 0 else "leave it on the site"
         lines.append(f"Break out the old cap, about {_about(made.removal.mass.mean, units)} of it, {off}.")
-    lines += _below_words(plan, _parts(plan, option))
+    lines += [*_below_words(plan, parts_in(plan, option)), *record_words(made.record, units)]
     own = (*option.scope, *(() if option.scope else (_told(one.key, made.costing.prices) for one in option.more)))
     return (*lines, *own, *(scope_of(plan) if option.way != "patch" else ("Uncover the flues and leave the place clean.",)))
 
@@ -164,13 +178,13 @@ def _told(key: str, prices: Prices) -> str:
     return f"{what[:1].upper()}{what[1:]}."
 
 
-def _parts(plan: Plan, option: QuoteOption) -> tuple[str, ...]:
-    """Parts of the repair that go with an option: those it names, else by its way."""
+def parts_in(plan: Plan, option: QuoteOption) -> tuple[str, ...]:
+    """Return the parts of the repair that go with an option: those it names, else by its way."""
     repair = repair_of(plan)
     if option.repair is not None or repair is None:
         return option.repair or ()
     if option.way == "patch":
-        return ()
+        return () if option.more else tuple(part for part in parts_of(repair) if part == REPOINT)
     return tuple(part for part in parts_of(repair) if part != REBUILD or option.way == "recast and rebuild")
 
 
@@ -189,7 +203,7 @@ def _extra(plan: Plan, option: QuoteOption, prices: Prices, beside: Beside, remo
     """All that goes with an option beside the cap: told by hand, below the cap, the old cap."""
     told = _told_extra({f"told: {key}": More(key, str(amount)) for key, amount in beside.more.items()}, prices)
     own = _told_extra({f"option: {one.key}": one for one in option.more}, prices)
-    repair, parts = repair_of(plan), _parts(plan, option)
+    repair, parts = repair_of(plan), parts_in(plan, option)
     factor = beside.hours.factor if beside.hours is not None else 1.0
     below = (
         Extra(below_wants(repair, parts), below_tasks(repair, parts, factor, height_factor(plan, prices)))

@@ -15,19 +15,29 @@ from crownwright.quantity.problems import Problem
 from crownwright.service.desk.kept_lessons import own_hours_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.shelf import FIRM, PRICES, shelve, shelved, unshelve
-from crownwright.service.price_a_job import Beside, PricedJob, price_a_plan, quote_a_plan
+from crownwright.service.price_a_job import Beside, PricedJob, price_a_plan, price_options, quote_a_plan
 from crownwright.service.price_files import book_of_bytes
+from crownwright.service.quote_options import problems_of
+from crownwright.service.quote_years import years_of
 
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """A priced job: ``own`` is the name of the firm's price book ("" for the example), ``problems`` what has no price."""
+    """A priced job, its ways side by side, the first in full, and how long each lasts; ``own`` is the name of the firm's price
+    book ("" for the example), ``problems`` what has no price.
+    """
 
-    made: PricedJob
+    ways: tuple[PricedJob, ...]
+    years: tuple[tuple[str, ...], ...]
     business: Business
     own: str
     on: date
     problems: tuple[Problem, ...]
+
+    @property
+    def made(self) -> PricedJob:
+        """The first way."""
+        return self.ways[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +61,18 @@ def books_of(desk: Desk) -> Books | tuple[Problem, ...]:
     return faults if book is None else Books(book, business, prices.name)
 
 
-def money_of(desk: Desk, plan: Plan) -> Priced | tuple[Problem, ...]:
-    """Price a plan by today's prices, or say what is wrong with the price book or the firm."""
+def money_of(desk: Desk, plan: Plan, *, side_by_side: bool = False) -> Priced | tuple[Problem, ...]:
+    """Price a plan by today's prices, the first way or all of them, or say what is wrong with the price book or the firm."""
     books = books_of(desk)
     if isinstance(books, tuple):
         return books
     on = desk.clock().date()
-    made = price_a_plan(plan, books.prices, on, Beside(hours=own_hours_of(desk)))
-    return Priced(made, books.business, books.own, on, made.costing.problems)
+    beside = Beside(hours=own_hours_of(desk))
+    if not side_by_side:
+        one = price_a_plan(plan, books.prices, on, beside)
+        return Priced((one,), (), books.business, books.own, on, one.costing.problems)
+    ways = price_options(plan, books.prices, on, beside)
+    return Priced(ways, years_of(plan, ways, books.business.locale), books.business, books.own, on, problems_of(ways))
 
 
 def draft_of(desk: Desk, plan: Plan) -> Quote | tuple[Problem, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from crownwright.price.billing import change_words
 from crownwright.price.business import Business
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Party, Quote, Receipt
 from crownwright.price.dealing import price_shown
@@ -67,7 +66,7 @@ def _in_parts(invoice: Invoice, asks: Price, locale: str) -> dict[str, Any]:
     ]  # fmt: skip
     sums = [*before, [this, asks.gross.shown(locale)], *_received(invoice, locale), _due_row(invoice, locale)]
     agreed = [[f"Quote {invoice.quote}", invoice.price.gross.shown(locale)]]
-    agreed += [[f"{change_words(c).capitalize()}: {c.why}", c.price.gross.shown(locale)] for c in invoice.changes]
+    agreed += [[f"Change order {c.number}: {c.why}", c.price.gross.shown(locale)] for c in invoice.changes]
     agreed += [["Altogether, tax included", invoice.gross.shown(locale)]] if invoice.changes else []
     agreed += [["Asked for so far", so_far.shown(locale)], ["Still to come", (invoice.gross - so_far).shown(locale)]]
     rows = [*price_shown(asks, locale), (f"{this}, tax included", asks.gross.shown(locale))]
@@ -102,12 +101,15 @@ def acceptance_paper(deal: Accepted) -> Paper:
     quote, locale = deal.quote, deal.quote.business.locale
     price = quote.option(deal.option).price
     content = letterhead(quote.business, quote.customer, quote.title, quote.place, f"What was agreed on quote {quote.number}.")
+    firm = quote.option(deal.option).firm
+    settled = "" if firm else " It is an allowance: what is not known yet is settled in writing, as the quote says."
     content |= {
         "number": f"{quote.number}-A", "on": day(deal.on, locale), "rows": [list(row) for row in price_shown(price, locale)],
         "sums": payments_shown(price, locale), "due": price.gross.shown(locale), "by": "",
         "note": f"Quote {quote.number} of {day(quote.issued, locale)}, “{deal.option}”. "
-        f"Accepted by {deal.signed_by} on {day(deal.on, locale)}.",
-        "signed": deal.signed_by, "head-due": "Agreed price, tax included", "head-sums": "Payments", "foot": quote.business.name,
+        f"Accepted by {deal.signed_by} on {day(deal.on, locale)}.{settled}",
+        "signed": deal.signed_by, "head-due": f"Agreed {'price' if firm else 'allowance'}, tax included",
+        "head-sums": "Payments", "foot": quote.business.name,
     }  # fmt: skip
     return Paper(f"agreed-{quote.number}", "Agreed", "invoice", content)
 

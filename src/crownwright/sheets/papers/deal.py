@@ -11,14 +11,21 @@ from typing import Any
 from babel.dates import format_date
 
 from crownwright.price.business import Business
-from crownwright.price.deal import Option, Party, Quote
+from crownwright.price.deal import Option, Party, Quote, Reason
 from crownwright.price.dealing import price_shown
 from crownwright.price.pricing import Price
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import picture
 
-QUOTE_FOOT = "Sizes and quantities are worked from readings taken on the chimney. Local code and a licensed practitioner decide."
+QUOTE_FOOT = "Worked from readings taken on the chimney; local code and a licensed practitioner decide."
+PER = {"each": "for each", "h": "an hour", "day": "a day", "ft": "a foot", "m": "a metre", "lb": "a pound"}
+"""What a unit of sale is called after a price."""
+OF = {
+    "people": "people on the roof", "code": "what the code asks", "cap": "the cap", "form": "the form", "repair": "the repair",
+    "strip": "taking the form apart", "survey": "the readings", "problem": "the readings", "days": "the days",
+}  # fmt: skip
+"""What the first part of a finding's key is about, to a customer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +61,15 @@ def quote_paper(quote: Quote, pictures: Sequence[Drawing] = (), photos: Sequence
         "on": day(quote.issued, locale),
         "until": day(quote.valid_until, locale),
         "options": _options(quote, locale),
+        "years": any(one.years for one in quote.options),
         "shared": _in_all([one.scope for one in quote.options]) if len(quote.options) > 1 else [],
         "not-in": _not_in(quote.options),
         "payments": payments_shown(quote.options[0].price, locale) if len(quote.options) == 1 else [],
         "why": [reason.says for reason in quote.why],
-        "units": [[_capital(u.what), f"{u.price.shown(locale)} {'for each' if u.unit == 'each' else f'per {u.unit}'}"]
+        "units": [[_capital(u.what), f"{u.price.shown(locale)} {PER.get(u.unit, f'per {u.unit}')}"]
                   for u in quote.unit_prices],
         "terms": list(quote.business.terms),
-        "recorded": [f"{r.says} ({r.by}; {r.key})" for r in quote.recorded if r.key != "price.examples"],
+        "recorded": [_recorded(r) for r in quote.recorded if r.key != "price.examples"],
         "pictures": [picture(of, scaled=False) for of in pictures],
         "photos": [photo_picture(photo) for photo in photos],
         "foot": f"{quote.business.name}. {QUOTE_FOOT}",
@@ -100,6 +108,13 @@ def _not_in(options: Sequence[Option]) -> list[str]:
     return [*shared, *(f"{names[line]}: {line[:1].lower()}{line[1:]}" for line in own)]
 
 
+def _recorded(reason: Reason) -> str:
+    """A reason for going on in spite of a finding: what about, why, who says so."""
+    first, *rest = reason.key.removesuffix(".*").split(".")
+    about = ", ".join((OF.get(first, first), *(part.replace("_", " ") for part in rest)))
+    return f"{_capital(about)}: {reason.says.rstrip('.')} ({reason.by})."
+
+
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
@@ -109,11 +124,25 @@ def _option(one: Option, locale: str) -> dict[str, Any]:
     band = f"{one.low.shown(locale)} to {one.high.shown(locale)}" if one.low is not None and one.high is not None else ""
     return {
         "name": one.name, "scope": list(one.scope), "exclusions": list(one.exclusions),
-        "rows": [list(row) for row in price_shown(price, locale)], "gross": price.gross.shown(locale), "firm": one.firm,
-        "rough": one.rough, "band": band, "payments": payments_shown(price, locale),
+        "rows": [*(list(row) for row in price_shown(price, locale)), ["Altogether, tax included", price.gross.shown(locale)]],
+        "gross": price.gross.shown(locale), "firm": one.firm,
+        "rough": _rough(one, locale), "band": band, "payments": payments_shown(price, locale), "years": list(one.years),
     }  # fmt: skip
 
 
 def payments_shown(price: Price, locale: str) -> list[list[str]]:
     """Return the payments as rows of words and amounts."""
     return [[stage.due[:1].upper() + stage.due[1:], stage.amount.shown(locale)] for stage in price.stages]
+
+
+def _rough(one: Option, locale: str) -> str:
+    """Why it is an allowance, and how it becomes a price."""
+    if one.firm:
+        return ""
+    why = f"{one.rough[:1].upper()}{one.rough[1:]}."
+    if not one.provisional or one.high is None:
+        return f"An allowance, not yet a price. {why} When that is mended it becomes firm."
+    return (
+        f"An allowance: it comes to {one.price.net.shown(locale)} before tax as things stand. {why} What that changes is settled "
+        f"in writing at the prices below, and is no more than {one.high.shown(locale)} before tax unless you agree to more."
+    )

@@ -12,6 +12,7 @@ from starlette.responses import Response
 from crownwright.price.billing import before_of
 from crownwright.price.choices import More
 from crownwright.price.deal import Reason
+from crownwright.price.pricing import allowance
 from crownwright.quantity.money import total
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.account import Account, account_of
@@ -50,7 +51,7 @@ def _page(
     status: int = 200,
 ) -> Response:
     of = plan_of(desk, job.id)
-    found = money_of(desk, of.planned.plan) if of.planned is not None else of.opened.problems
+    found = money_of(desk, of.planned.plan, side_by_side=True) if of.planned is not None else of.opened.problems
     money = _shown(found) if isinstance(found, Priced) else None
     units = of.planned.plan.job.units if of.planned is not None else "us"
     problems = found.problems if isinstance(found, Priced) else found
@@ -58,6 +59,7 @@ def _page(
     locale = found.business.locale if isinstance(found, Priced) else "en_US"
     context: dict[str, Any] = {
         "money": money,
+        "ways": _ways(found) if isinstance(found, Priced) else [],
         "problems": problems,
         "against": against,
         "typed": typed or {},
@@ -68,6 +70,20 @@ def _page(
         "today": desk.clock().date().isoformat(),
     }
     return page(request, "money.html", sheet="Money", job=job, status=status, **context)
+
+
+def _ways(priced: Priced) -> list[dict[str, Any]]:
+    """The ways of doing the job side by side: price or band, why it is not firm, how long it lasts."""
+    locale, shown = priced.business.locale, []
+    for made, years in zip(priced.ways, priced.years, strict=True):
+        price, costing = made.priced.price, made.costing
+        low, high = (price.net, price.net) if costing.firm else allowance(costing, price.net)
+        band = "" if costing.firm else f"{low.shown(locale)} to {high.shown(locale)}"
+        shown.append({
+            "name": made.option.name, "net": price.net.shown(locale), "gross": price.gross.shown(locale), "band": band,
+            "rough": costing.rough, "years": years, "loss": f"{made.priced.chance_of_loss:.1%}",
+        })  # fmt: skip
+    return shown
 
 
 def _sold(priced: Priced) -> list[tuple[str, str, str]]:

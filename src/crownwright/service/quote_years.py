@@ -1,0 +1,107 @@
+"""How long each way of a quote lasts and what fails first, in plain words with whose word it is, so that the customer can choose.
+
+Lives come from the repair's table (published ranges, or judgement). Where the mason has told what parts cost to do again
+([repair.years]), the ways are compared over the years at the quote's own prices besides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from crownwright.plan.model import Plan
+from crownwright.quantity.money import Money, Rounding, measured
+from crownwright.quantity.uncertain import Uncertain
+from crownwright.quantity.working import Cite
+from crownwright.repair.choices import Way, YearsChoices
+from crownwright.repair.years import Told, fails_first, lives, over_years
+from crownwright.service.quote_options import PricedJob, parts_in
+
+NAMES = {
+    "cap": "the cap", "wash": "the mortar wash", "joints": "the mortar joints", "flashing": "the flashing",
+    "sealant": "the sealant in the joints", "repellent": "the water repellent", "top": "the top courses",
+    "liner": "the top tile of a flue",
+}  # fmt: skip
+"""Rows of the table of lives as a customer calls them, old or new."""
+PARTS = {"repoint": "joints", "rebuild": "top", "flashing": "flashing", "repellent": "repellent", "flue": "liner"}
+"""Parts of a repair, and the row of the table of lives each renews."""
+
+
+def years_of(plan: Plan, made: Sequence[PricedJob], locale: str) -> tuple[tuple[str, ...], ...]:
+    """Return for each priced way how long it lasts, in plain words."""
+    told = _compared(plan, made)
+    return tuple((*_lasts(plan, one), *_over(told.get(one.option.name), plan, one, locale)) for one in made)
+
+
+def renewed(plan: Plan, made: PricedJob) -> tuple[str, ...]:
+    """Return the rows of the table of lives that a way does anew."""
+    option, below = made.option, parts_in(plan, made.option)
+    cap = ("wash",) if option.way == "patch" else ("cap", *(("sealant",) if plan.cap is None or plan.cap.flues else ()))
+    joints = ("joints",) if made.record.joints is not None and made.record.joints.tasks else ()
+    top = ("top",) if option.way == "recast and rebuild" else ()
+    return tuple(dict.fromkeys((*cap, *joints, *top, *(PARTS[part] for part in below if part in PARTS))))
+
+
+def _lasts(plan: Plan, made: PricedJob) -> tuple[str, ...]:
+    """The main thing's life, and what fails first of what is done."""
+    done = [lives()[name] for name in renewed(plan, made)]
+    names = renewed(plan, made)
+    lines = [f"{_capital(NAMES[names[0]])} lasts about {_range(done[0].years)} years ({_word(done[0].cite)})."]
+    if len(done) > 1:
+        chance, first = fails_first([one.years for one in done])
+        worst = int(chance.argmax())
+        says = f"{NAMES[names[worst]]}, after about {first.mean:.0f} years ({_word(done[worst].cite)})"
+        lines.append(f"Of what is done, the first to want doing again is most likely {says}.")
+    return tuple(lines)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _range(years: Uncertain) -> str:
+    """Nineteen cases in twenty, as the table has it."""
+    return f"{years.mean - 2 * years.sd:.0f} to {years.mean + 2 * years.sd:.0f}"
+
+
+def _word(cite: Cite) -> str:
+    return "our judgement" if cite.document == "judgement" else "published range"
+
+
+def _compared(plan: Plan, made: Sequence[PricedJob]) -> dict[str, Told]:
+    """The ways over the years at the quote's prices, where costs of doing parts again were told."""
+    choices = plan.repair.record.years if plan.repair is not None else None
+    if choices is None or not choices.parts:
+        return {}
+    there = {part.name for part in choices.parts}
+    ways = tuple(_way(plan, one, there) for one in made)
+    found, _ = over_years(replace(choices, ways=ways))
+    return {one.way.name: one for one in found.told} if found is not None else {}
+
+
+def _way(plan: Plan, made: PricedJob, there: set[str]) -> Way:
+    done = tuple(name for name in renewed(plan, made) if name in there)
+    without = tuple(name for name in (("cap",) if made.option.way == "patch" else ("wash",)) if name in there)
+    return Way(made.option.name, str(made.priced.price.gross.amount), done, without)
+
+
+def _over(told: Told | None, plan: Plan, made: PricedJob, locale: str) -> tuple[str, ...]:
+    if told is None or plan.repair is None or plan.repair.record.years is None:
+        return ()
+    choices: YearsChoices = plan.repair.record.years
+    currency = made.priced.price.gross.currency
+    name, _ = told.fails_first[0]
+    old = "" if name in told.way.done else ", left as they are" if name in ("joints", "top") else ", left as it is"
+    return (
+        f"Old parts counted in, the first to fail is most likely {NAMES[name]}{old}, in about {told.first.mean:.0f} years.",
+        f"Over {choices.years} years, with what has to be done again, about {_about(told.present, currency, locale)} in today's "
+        f"money, at {choices.rate * 100:g} % a year above the rise of prices (our judgement of costs and lives).",
+    )
+
+
+def _about(amount: float, currency: str, locale: str) -> str:
+    """An amount that is a forecast, to three digits."""
+    from babel.numbers import format_currency
+
+    whole = Money(measured(amount, 2), currency).rounded(Rounding("half up", 10 ** measured(max(len(f"{amount:.0f}") - 3, 0), 0)))
+    return str(format_currency(whole.amount, currency, locale=locale, format="¤#,##0", currency_digits=False))
