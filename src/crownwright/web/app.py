@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import getpass
 from collections.abc import Collection
 
@@ -150,6 +151,12 @@ def _say_what_is_wrong(app: FastAPI) -> None:
     @app.exception_handler(BookError)
     def _book(request: Request, error: BookError) -> Response:
         return trouble_page(request, Trouble(503, error.what, error.remedy))
+
+    @app.exception_handler(OSError)
+    def _disk(request: Request, error: OSError) -> Response:
+        if error.errno not in (errno.ENOSPC, errno.EDQUOT):
+            raise error
+        return trouble_page(request, Trouble.of(507))
 
 
 def _bare(error: HTTPException) -> bool:

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
-from crownwright.service.desk.words import name_of
 from crownwright.web.page import page
+from crownwright.web.views.places import named
 
-_SENT_ALONG = ("id", "base", "back", "on", "issue")
+_SENT_ALONG = ("id", "base", "back", "issue", "step", "before", "list")
 _KNOWN = {
     400: ("That cannot be read", "Go back and try again"),
     401: ("This phone has not been let in", "Ask for a code on the machine with the book, under Phones"),
@@ -23,6 +23,7 @@ _KNOWN = {
     415: ("That is neither a form nor JSON", "Send it from the page"),
     422: ("That cannot be kept as it is", "Put it right and send it again"),
     500: ("This is a fault of the program, not yours", "What was kept before is untouched; try again, and tell whoever keeps it"),
+    507: ("The disk is full", "Make room on the machine with the book; what was kept before is untouched, this was not kept"),
     503: ("The book cannot be read or written just now", "Try again in a moment"),
 }
 
@@ -55,9 +56,11 @@ def trouble_page(request: Request, trouble: Trouble) -> Response:
     typed = posted.typed if posted is not None else {}
     again = request.url.path if request.method == "POST" else ""
     said = tuple(_said(typed))
+    files = () if posted is None else tuple(one.filename for some in posted.files.values() for one in some if one.filename)
     return page(
-        request, "trouble.html", sheet=trouble.what, status=trouble.status, trouble=trouble, typed=typed, said=said, again=again
-    )
+        request, "trouble.html", sheet=trouble.what, status=trouble.status, trouble=trouble, typed=typed, said=said, again=again,
+        files=files,
+    )  # fmt: skip
 
 
 def _said(typed: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -66,4 +69,5 @@ def _said(typed: Mapping[str, str]) -> Iterator[tuple[str, str]]:
         kind, _, path = name.partition(":")
         if not value or name in _SENT_ALONG or kind in ("was", "remove") or typed.get(f"was:{path}") == value:
             continue
-        yield (name_of(path.rpartition(":")[0] or path) if kind == "item" else name_of(path) if path else name), value
+        place, _, key = path.rpartition(":") if kind == "item" else ("", "", "")
+        yield (f"{named(place)}: {key}".replace("_", " ") if place else named(path or name)), value

@@ -53,6 +53,15 @@ def placed(problems: Iterable[Problem], job: str, values: Mapping[str, Any] | No
     return tuple(_placed(problem, job, values or {}) for problem in problems)
 
 
+def named(path: str) -> str:
+    """What a place of the job file is called on the pages.
+
+    >>> named("cap.overhang_wanted"), named("readings.tapes[start=A,end=C].reads"), named("signed_by")
+    ('Overhang to aim at', 'tape AC', 'signed by')
+    """
+    return _OWN[path][0] if path in _OWN else _LABELS[path][0] if path in _LABELS else name_of(path)
+
+
 def bare(where: str) -> str:
     """A place without the line of the file.
 
