@@ -120,7 +120,7 @@ def test_every_slip_is_told_and_nothing_is_handed_out(desk: Desk, demo: str) -> 
         assert isinstance(row, tuple)
         assert says in row[0].what
     handed(accept_quote(desk, demo, quote.number, "R. Tallow"))
-    wrong = order_change(desk, demo, [More("gold leaf", "1"), More("mason", "x")], " ", "")
+    wrong = order_change(desk, demo, [More("gold leaf", "1"), More("quartz", "x")], " ", "")
     assert isinstance(wrong, tuple)
     assert len(wrong) == 5, "two without a price, one no amount, no reason, no signature"
     for amount in ("", "-5", "1.234", "nan", "1e400", "10 $"):
