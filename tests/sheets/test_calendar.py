@@ -263,7 +263,7 @@ def test_one_mixer_makes_one_pour_a_day_and_one_job_never_clashes_with_itself() 
     early = Visit("a", "pour", "Pour: a", POUR.replace(hour=7), POUR.replace(hour=9))
     late = Visit("b", "pour", "Pour: b", POUR.replace(hour=13), POUR.replace(hour=15))
     (day,) = [day for day in week([early, late], date(2026, 5, 18)) if day.clashes]
-    assert day.clashes[0].why.startswith("two pours on one day")
+    assert day.clashes[0].says.startswith("Pour: a and Pour: b: pours on one day")
     own = replace(early, key="bed")
     assert not any(day.clashes for day in week([early, own], date(2026, 5, 18)))
     doubts = {late.uid: "rain before it sets"}

@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from itertools import combinations
 
 from crownwright.sheets.calendar import Visit
 
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """Two visits that one crew with one mixer cannot both make, and why."""
+    """Visits that one crew with one mixer cannot all make, and why."""
 
-    first: Visit
-    second: Visit
+    visits: tuple[Visit, ...]
     why: str
+
+    @property
+    def says(self) -> str:
+        """All of it in words."""
+        names = [visit.what for visit in self.visits]
+        return f"{', '.join(names[:-1])} and {names[-1]}: {self.why}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +56,19 @@ def _when(visit: Visit) -> tuple[bool, str]:
 
 
 def _clashes(visits: Sequence[Visit]) -> Iterator[Clash]:
-    """Visits of two jobs at one time, and two pours on one day: the one is still to be finished when the other begins."""
-    for a, b in combinations(visits, 2):
-        if a.job == b.job:
-            continue
-        if _overlap(a, b):
-            yield Clash(a, b, "at the same time")
-        elif a.key == b.key == "pour":
-            yield Clash(a, b, "two pours on one day: one mixer, and the first is still to be finished and kept wet")
+    """Visits of several jobs at one time, and pours on one day: the one is still to be finished when the next begins."""
+    together: list[list[Visit]] = []
+    for a in visits:
+        into = next((group for group in together if any(a.job != b.job and _overlap(a, b) for b in group)), None)
+        if into is None:
+            together.append([a])
+        else:
+            into.append(a)
+    groups = [group for group in together if len(group) > 1]
+    yield from (Clash(tuple(group), "at the same time") for group in groups)
+    pours = tuple(visit for visit in visits if visit.key == "pour")
+    if len(pours) > 1 and not any(set(pours) <= set(group) for group in groups):
+        yield Clash(pours, "pours on one day; there is one mixer, and the first is still to be finished and kept wet")
 
 
 def _overlap(a: Visit, b: Visit) -> bool:
@@ -76,7 +85,7 @@ def shown(days: Sequence[Day]) -> tuple[str, ...]:
     for day in days:
         lines.append(f"{day.on:%A} {day.on.isoformat()}" + (f": {day.weather}" if day.weather else ""))
         lines += [f"  {clock(v)} {told(v)}" for v in day.visits]
-        lines += [f"  ! {clash.first.what} and {clash.second.what}: {clash.why}" for clash in day.clashes]
+        lines += [f"  ! {clash.says}" for clash in day.clashes]
         lines += [f"  ! {visit.what}: {why}" for visit, why in day.doubts]
     return tuple(lines)
 

@@ -28,6 +28,7 @@ from crownwright.web.pages import (
     doorstep,
     drawing,
     entries,
+    finished,
     form,
     found,
     help,
@@ -44,6 +45,7 @@ from crownwright.web.pages import (
     solid,
     the_book,
     up_top,
+    week,
     worker,
 )
 from crownwright.web.trouble import Trouble, trouble_page
@@ -51,6 +53,8 @@ from crownwright.web.trouble import Trouble, trouble_page
 PAGES = (
     the_book,
     doorstep,
+    week,
+    finished,
     overview,
     keeping,
     entries,

@@ -65,7 +65,10 @@ def _marked(desk: Desk, row: JobRow, job: Job | None, visits: Iterable[Visit]) -
     """The visits and the next one that was written down, with the job's revision and its local time, pencilled in
     until it is agreed."""
     zone, sure = zone_of_job(desk, job), row.state not in UNSURE
-    return tuple(replace(visit, revision=row.head, zone=zone, sure=sure and visit.sure) for visit in _with_next(row, visits))
+    return tuple(
+        replace(visit, revision=row.head, zone=zone, sure=visit.key == "next" or (sure and visit.sure))
+        for visit in _with_next(row, visits)
+    )
 
 
 def _planned(desk: Desk, row: JobRow, job: Job | None, wait: float | None) -> Ahead:
@@ -81,7 +84,8 @@ def _planned(desk: Desk, row: JobRow, job: Job | None, wait: float | None) -> Ah
         if not job.day.begins:
             visits = tuple(replace(visit, sure=False) for visit in visits)
         against = "; ".join(dict.fromkeys(finding.rule for finding in pour.refused))
-        doubts = {v.uid: f"the forecast is against it: {against}" for v in visits if v.key == "pour" and against}
+        ahead = against and "pour" not in DONE_BY.get(row.state, ())
+        doubts = {v.uid: f"this hour falls short of: {against}" for v in visits if v.key == "pour" and ahead}
         return Ahead(visits, weather_words(told.hours, job.units), doubts)
     with suppress(ValueError):
         at = datetime.fromisoformat(job.day.begins).replace(tzinfo=None)

@@ -25,5 +25,5 @@ def weather_words(hours: Hours, units: Units) -> dict[date, str]:
             continue
         low, high = (show(float(x), "degC", units) for x in (hours.air[at].min(), hours.air[at].max()))
         rain = f"rain {hours.rain_chance[at].max():.0%}"
-        found[on] = f"{low} to {high}, {rain}, gusts {show(float(np.fmax(hours.gust, hours.wind)[at].max()), 'm/s', units)}"
+        found[on] = f"{low} to {high}, {rain}, gusts {show(float(np.fmax(hours.gust, hours.wind)[at].max()), 'm/s', units, 0)}"
     return found
