@@ -46,6 +46,7 @@ def whole_repair(plan: Plan) -> Plan:
         return plan
     from crownwright.repair.condition import waived
     from crownwright.repair.stack import stack_of
+    from crownwright.repair.work_tell import work_figures
 
     stack = stack_of(plan.survey, plan.job.surroundings, repair.record.units)
     flashing, told = _flashing(repair, stack, plan.survey, plan.job.surroundings)
@@ -62,7 +63,7 @@ def whole_repair(plan: Plan) -> Plan:
     years, unknown = _years(grown)
     more = [part for part in (flashing, repellent, order, years) if part is not None]
     findings = tuple(waived(f, f.rule, repair.record) for part in more for f in part.findings)
-    figures = tuple(f for part in more for f in part.figures)
+    figures = (*(f for part in more for f in part.figures), *work_figures(grown.tasks, grown.cap_after))
     problems = (*told, *circles, *unknown, *_idle_waivers(repair, (*repair.findings, *findings)))
     grown = replace(
         grown,

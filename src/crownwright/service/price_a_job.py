@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -27,7 +28,7 @@ from crownwright.service.quote_options import (
     ways_of,
 )
 from crownwright.service.quote_record import unit_prices_of
-from crownwright.service.quote_years import years_of
+from crownwright.service.quote_years import year_figures, years_of
 
 __all__ = ["Beside", "PricedJob", "price_a_plan", "price_options", "quote_a_plan", "scope_of"]
 
@@ -50,8 +51,12 @@ def price_a_plan(plan: Plan, book: PriceBook, on: date, beside: Beside | None = 
 
 
 def price_options(plan: Plan, book: PriceBook, on: date, beside: Beside | None = None) -> tuple[PricedJob, ...]:
-    """Price every option of a plan by the book as it stood on a day."""
-    return price_ways(plan, book.on(on), beside or Beside())
+    """Price every option of a plan by the book as it stood on a day; how long each lasts is part of its working."""
+    made = price_ways(plan, book.on(on), beside or Beside())
+    if problems_of(made):
+        return made
+    years = year_figures(plan, made)
+    return tuple(replace(one, figures=(*one.figures, *more)) for one, more in zip(made, years, strict=True))
 
 
 def why_of(plan: Plan) -> tuple[Reason, ...]:

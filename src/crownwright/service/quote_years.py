@@ -6,15 +6,15 @@ Lives come from the repair's table (published ranges, or judgement). Where the m
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from crownwright.plan.model import Plan
 from crownwright.quantity.money import Money, Rounding, measured
 from crownwright.quantity.uncertain import Uncertain
-from crownwright.quantity.working import Cite
+from crownwright.quantity.working import Cite, Figure, Term
 from crownwright.repair.choices import Way, YearsChoices
-from crownwright.repair.years import Told, fails_first, lives, over_years
+from crownwright.repair.years import E917, Told, fails_first, lives, over_years
 from crownwright.service.quote_options import PricedJob, parts_in
 
 NAMES = {
@@ -31,6 +31,39 @@ def years_of(plan: Plan, made: Sequence[PricedJob], locale: str) -> tuple[tuple[
     """Return for each priced way how long it lasts, in plain words."""
     told = _compared(plan, made)
     return tuple((*_lasts(plan, one), *_over(told.get(one.option.name), plan, one, locale)) for one in made)
+
+
+def year_figures(plan: Plan, made: Sequence[PricedJob]) -> tuple[tuple[Figure, ...], ...]:
+    """Return, for each priced way, the numbers that `years_of` says, with their working."""
+    told = _compared(plan, made)
+    return tuple((*_life_figures(plan, one), *_over_figures(told.get(one.option.name), plan, one)) for one in made)
+
+
+def _life_figures(plan: Plan, made: PricedJob) -> Iterator[Figure]:
+    for k, name in enumerate(renewed(plan, made)):
+        life = lives()[name]
+        low, high = (life.years.mean + side * 2 * life.years.sd for side in (-1, 1))
+        terms = Term("a", "from, years", low, "1", life.cite), Term("b", "to, years", high, "1", life.cite)
+        key, label = f"{made.stem}.years.life{k + 1}", f"years that {life.says} lasts"
+        yield Figure(key, label, life.years.mean, "1", "(a + b) / 2", terms, life.cite, "19 cases in 20", spread=life.years.sd)
+
+
+def _over_figures(told: Told | None, plan: Plan, made: PricedJob) -> Iterator[Figure]:
+    choices = plan.repair.record.years if plan.repair is not None else None
+    if told is None or choices is None:
+        return
+    way = Term("w", "way", made.option.name)
+    first = "least of the parts' lives, those of old parts counted from today"
+    yield Figure(f"{made.stem}.years.first", "years till the first part fails", told.first.mean, "1", first, (way,),
+                 spread=told.first.sd)  # fmt: skip
+    terms = (
+        Term("C", "price of this way, tax included", str(made.priced.price.gross.amount), "currency"),
+        Term("d", "real rate a year", choices.rate, "share"),
+        Term("n", "years looked at", float(choices.years), "1"),
+    )
+    formula = "C + sum over parts and years of cost x expected renewals / (1 + d)^year, told to three digits"
+    about = float(_three_digits(told.present, made.priced.price.gross.currency).amount)
+    yield Figure(f"{made.stem}.years.present", "present worth over the years", about, "currency", formula, terms, E917)
 
 
 def renewed(plan: Plan, made: PricedJob) -> tuple[str, ...]:
@@ -99,9 +132,14 @@ def _over(told: Told | None, plan: Plan, made: PricedJob, locale: str) -> tuple[
     )
 
 
+def _three_digits(amount: float, currency: str) -> Money:
+    step = 10 ** measured(max(len(f"{amount:.0f}") - 3, 0), 0)
+    return Money(measured(amount, 2), currency).rounded(Rounding("half up", step))
+
+
 def _about(amount: float, currency: str, locale: str) -> str:
     """An amount that is a forecast, to three digits."""
     from babel.numbers import format_currency
 
-    whole = Money(measured(amount, 2), currency).rounded(Rounding("half up", 10 ** measured(max(len(f"{amount:.0f}") - 3, 0), 0)))
+    whole = _three_digits(amount, currency)
     return str(format_currency(whole.amount, currency, locale=locale, format="¤#,##0", currency_digits=False))
