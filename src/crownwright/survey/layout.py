@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import isfinite
+from math import isfinite, pi
 
 import numpy as np
 from numpy.typing import NDArray
@@ -180,8 +180,8 @@ def _is_length(reads: Length) -> bool:
 def tape_model(layout: Layout, tapes: TapeSet, square: tuple[int, ...] = ()) -> Model:
     """Return the model of these readings over the parameters of a layout.
 
-    ``square`` names parameters that are turns of flues taken as set square by eye: each counts as one more reading, of zero,
-    after the others.
+    ``square`` names parameters that are turns of flues taken as set square by eye with the four walls: each counts as one more
+    reading, of zero, after the others.
     """
     start, end = tapes.start, tapes.end
     turns = list(square)
@@ -193,6 +193,19 @@ def tape_model(layout: Layout, tapes: TapeSet, square: tuple[int, ...] = ()) -> 
         rows = unit[:, :1] * along[:, 0] + unit[:, 1:] * along[:, 1]
         if not turns:
             return length, rows
-        return np.concatenate([length, x[turns]]), np.concatenate([rows, np.eye(layout.size)[turns]])
+        walls, lean = _lean_of_walls(at, slope, len(layout.names.corners))
+        return np.concatenate([length, x[turns] - walls]), np.concatenate([rows, np.eye(layout.size)[turns] - lean])
 
     return model
+
+
+def _lean_of_walls(at: Array, slope: Array, count: int) -> tuple[float, Array]:
+    """Mean turn of the sides against a square set on the first of them, rad, and its slope (p,): so that it is the walls that a
+    flue stands square with, whichever corner is called A.
+    """
+    after = [*range(1, count), 0]
+    runs, grows = at[after] - at[:count], slope[after] - slope[:count]
+    turned = np.arctan2(runs[:, 1], runs[:, 0]) - np.arange(count) * 2 * pi / count
+    lean = (turned + pi) % (2 * pi) - pi
+    across = runs[:, :1] * grows[:, 1] - runs[:, 1:] * grows[:, 0]
+    return float(lean.mean()), np.asarray((across / np.square(runs).sum(axis=1)[:, None]).mean(axis=0))

@@ -12,8 +12,9 @@ from crownwright.survey.names import Names
 from crownwright.survey.readings import Flue
 
 SQUARE_BY_EYE = float(np.radians(3.0))
-"""Standard error of a flue's turn against side AB: liners are set square with the walls by eye (a judgement). Tapes from each
-corner to the flue corner that looks at it hardly feel a turn, so without this a turn of ten degrees would pass."""
+"""Standard error of a flue's turn against the walls, the mean of the four (to begin with, against AB): liners are set square by
+eye (a judgement). Tapes from each corner to the flue corner that looks at it hardly feel a turn, so without this a turn of ten
+degrees would pass."""
 _STARTS = 8  # grid places that are polished
 _APART = 0.1  # m; places of a flue nearer to each other than this are one valley
 _BOX = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
