@@ -17,7 +17,7 @@ ROUTES = sorted(
     {route.path for module in PAGES for route in module.router.routes if "GET" in (getattr(route, "methods", None) or ())}
 )
 """Addresses of the app itself: a new page is looked at here without being named."""
-ROOF = {"/job/{job}/up-top", "/job/{job}/pour-day"}
+ROOF = {"/job/{job}/up-top", "/job/{job}/found", "/job/{job}/photos", "/job/{job}/pour-day"}
 """Pages for gloves and glare."""
 KEY = "cap.volume"
 

@@ -1,25 +1,25 @@
-"""What was found on the chimney below and round the cap: ticked by its trade name while he is up there."""
+"""What was found on the chimney below and round the cap: ticked by its trade name while up there, measured, photographed."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from crownwright.quantity.problems import Problem
-from crownwright.repair.defects import Defect, defects
-from crownwright.service.desk.model import Change, Entry
+from crownwright.service.desk.add_photo import list_photos
+from crownwright.service.desk.model import By, Change, Entry
+from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.desk.try_changes import values_of
 from crownwright.service.desk.up_top_of import TopOf, up_top_of
-from crownwright.service.up_top.lines import corners_of, items_of
-from crownwright.service.up_top.typed import is_plain
-from crownwright.survey.names import side_names
+from crownwright.service.plain import plain
+from crownwright.service.up_top.found import Finding, Measure, finding_of, found_of, next_there, places_of
 from crownwright.web.asking import Asker, TheDesk, TheJob
-from crownwright.web.forms import Posting
+from crownwright.web.forms import Posted, Posting
 from crownwright.web.page import go, page
 from crownwright.web.pages.entries import note_of
 from crownwright.web.sheets import Sheet
@@ -29,74 +29,84 @@ router = APIRouter()
 SHEETS = (Sheet("found", "What was found", "what is wrong with the chimney, ticked by its name"),)
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
-    """One thing that may be found at one place: its ``name`` in the form, ``item`` as the job file has it."""
-
-    name: str
-    item: Mapping[str, str]
-    ticked: bool
-
-
 @router.get("/job/{job}/found")
 def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
-    """Everything that may be found, part by part, with what was."""
+    """What was found, and everything that may be, part by part. ``?at=KEY`` asks for more of one finding."""
     of = up_top_of(desk, job.id)
-    parts: dict[str, list[tuple[Defect, list[Tick]]]] = {}
-    for kind in defects().values():
-        parts.setdefault(kind.part, []).append((kind, list(_ticks(kind, of))))
-    return page(request, "found.html", sheet="What was found", job=of.row, parts=parts)
+    values = values_of(of.text)
+    one = finding_of(values, request.query_params.get("at", ""))
+    return page(
+        request,
+        "found.html",
+        sheet="What was found",
+        job=of.row,
+        revision=of.revision,
+        top=of.top,
+        parts=places_of(values),
+        found=found_of(values),
+        one=one,
+        another=next_there(values, one) if one is not None and one.found else "",
+        photos={row.name: row.id for row in list_photos(desk, job.id)},
+        carried=carried,
+    )
 
 
 @router.post("/job/{job}/found")
 def keep(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: Posting) -> Response:
-    """Keep the ticks: ``tick:NAME`` set, ``was:NAME`` yes or no as it stood on the page. What did not change is not sent on."""
+    """Keep, without a script, the ticks (``tick:KEY`` set, ``was:KEY`` yes or no as it stood on the page; what did not change is
+    not sent on); or what is told of one finding: ``at`` its key, ``tell:NAME`` what is typed, ``was:NAME`` what stood there.
+    """
     of = up_top_of(desk, job.id)
-    changes = tuple(_changes(of, posted.ticked, posted.text))
+    one = finding_of(values_of(of.text), posted.text("at"))
+    changes = tuple(_ticked(of, posted) if one is None else _told(one, posted))
     if not changes:
         return go(f"/job/{job.id}/found", "Nothing was changed")
+    return _kept(request, desk, by, of, changes, posted)
+
+
+def _kept(request: Request, desk: Desk, by: By, of: TopOf, changes: tuple[Change, ...], posted: Posted) -> Response:
     base = posted.text("base")
-    saved = save_entry(
-        desk, by, Entry(posted.text("id"), job.id, int(base) if base.isdecimal() and len(base) < 10 else 0, changes)
-    )
+    entry = Entry(posted.text("id"), of.row.id, int(base) if base.isdecimal() and len(base) < 10 else 0, changes)
+    saved = save_entry(desk, by, entry)
     if isinstance(saved, Problem):
         return trouble_page(request, Trouble(422, f"{saved.where}: {saved.what}", saved.remedy))
-    return go(f"/job/{job.id}/found", note_of(saved))
+    return go(f"/job/{of.row.id}/found", note_of(saved))
 
 
-def _changes(of: TopOf, ticked: Any, text: Any) -> Iterator[Change]:
-    for kind in defects().values():
-        for tick in _ticks(kind, of):
-            set_now, was = ticked(f"tick:{tick.name}"), text(f"was:{tick.name}")
+def _ticked(of: TopOf, posted: Posted) -> Iterator[Change]:
+    for rows in places_of(values_of(of.text)).values():
+        for one in (one for _, places in rows for one in places):
+            set_now, was = posted.ticked(f"tick:{one.key}"), posted.text(f"was:{one.key}")
             if was not in ("yes", "no") or set_now == (was == "yes"):
                 continue
-            path = f"repair.seen[{','.join(f'{key}={value}' for key, value in tick.item.items())}]"
-            if set_now and not tick.ticked:
-                yield Change(path, dict(tick.item), was=None)
-            elif not set_now and tick.ticked:
-                yield Change(path, remove=True)
+            if set_now and not one.found:
+                yield Change(one.path, dict(one.item), was=None)
+            elif not set_now and one.found:
+                yield Change(one.path, remove=True)
 
 
-def _ticks(kind: Defect, of: TopOf) -> Iterator[Tick]:
-    """Where a thing may be found: on each face, at each flue, or once."""
-    values = values_of(of.text)
-    for key, place in _places(kind, values):
-        item = {"what": kind.name, **({key: place} if key else {})}
-        yield Tick("|".join(item.values()), item, _there(values, item))
+def _told(one: Finding, posted: Posted) -> Iterator[Change]:
+    if posted.ticked("remove"):
+        if one.found:
+            yield Change(one.path, remove=True)
+        return
+    if not one.found:
+        yield Change(f"{one.path}.what", one.item["what"], was=None)
+    for tell in one.tells:
+        typed, was = posted.text(f"tell:{tell.key}"), posted.text(f"was:{tell.key}")
+        if typed == was:
+            continue
+        path = f"{one.path}.{tell.key}"
+        yield Change(path, _value(tell, typed), was=was or None) if typed else Change(path, remove=True, was=was)
 
 
-def _places(kind: Defect, values: Mapping[str, Any]) -> list[tuple[str, str]]:
-    table = values.get("readings")
-    table = table if isinstance(table, Mapping) else {}
-    if kind.place == "face":
-        return [("face", side) for side in side_names(corners_of(table)) if is_plain(side)]
-    if kind.place == "flue":
-        named = [str(flue.get("name", "")) for flue in items_of(table, "flues") if isinstance(flue, Mapping)]
-        return [("flue", name) for name in dict.fromkeys(named) if is_plain(name)]
-    return [("", "")]
+def _value(tell: Measure, typed: str) -> str | int:
+    """A course is a number; one that is none is kept as typed, and what is wrong with it is told beside the plan."""
+    return int(typed) if tell.kind == "count" and typed.isdecimal() and len(typed) < 6 else typed
 
 
-def _there(values: Mapping[str, Any], item: Mapping[str, str]) -> bool:
-    repair = values.get("repair")
-    seen = items_of(repair, "seen") if isinstance(repair, Mapping) else []
-    return any(isinstance(one, Mapping) and all(one.get(key) == value for key, value in item.items()) for one in seen)
+def carried(one: Finding) -> str:
+    """A finding as JSON, for the script that goes on without a network."""
+    keys = ("key", "name", "path", "item", "tells", "photos")
+    told: Mapping[str, Any] = {key: plain(getattr(one, key)) for key in keys}
+    return json.dumps(told, ensure_ascii=False)

@@ -8,6 +8,7 @@ import * as store from "./store.js";
 const FIRST = 1000;
 const LONGEST = 60000;
 const PATIENCE = 20000;
+const SHELF = "crownwright-shelf";
 const KEPT_SENT = 3 * 24 * 3600 * 1000;
 const LATER = new Set([401, 403, 408, 409, 425, 429]);
 const bell = new EventTarget();
@@ -31,16 +32,51 @@ function ring(sent = null) {
   bell.dispatchEvent(new CustomEvent("change", { detail: sent }));
 }
 
-export function rows() {
+export async function rows() {
+  await ready;
   return store.all();
 }
 
+// On the shelf, which is written at once, until the store has it: the page may be closed in the same instant.
 export async function keep(entry) {
   const row = { id: newId(), typed_at: new Date().toISOString(), state: "waiting", why: "", ...entry };
-  row.n = await store.add(row);
+  if (!row.file) shelve(row);
+  try {
+    row.n = await store.add(row);
+  } finally {
+    unshelve(row.id);
+  }
   ring();
   send();
   return row;
+}
+
+function shelf() {
+  return JSON.parse(localStorage.getItem(SHELF) || "{}");
+}
+
+function shelve(row) {
+  try {
+    localStorage.setItem(SHELF, JSON.stringify({ ...shelf(), [row.id]: row }));
+  } catch {
+    // full: the store says so if it is, too
+  }
+}
+
+function unshelve(id) {
+  const { [id]: _there, ...others } = shelf();
+  localStorage.setItem(SHELF, JSON.stringify(others));
+}
+
+// What a page before this one could put on the shelf, but not in the store any more.
+async function recover() {
+  const left = Object.values(shelf());
+  if (!left.length) return;
+  const there = new Set((await store.all()).map((row) => row.id));
+  for (const row of left) {
+    if (!there.has(row.id)) await store.add(row);
+    unshelve(row.id);
+  }
 }
 
 export async function forget(n) {
@@ -152,4 +188,5 @@ addEventListener("online", now);
 addEventListener("focus", now);
 addEventListener("pageshow", now);
 document.addEventListener("visibilitychange", () => { if (!document.hidden) now(); });
-tidy().finally(send);
+const ready = recover().catch(() => {});
+ready.then(tidy).finally(send);
