@@ -21,7 +21,21 @@ HEAD = "key,what,kind,unit,pack,price,tax,since\n"
 BAD = {
     "strap,strap,tool,each,1,-5,,2026-01-01": ("row 2, column price", "below nothing"),
     "strap,strap,tool,each,0,5,,2026-01-01": ("row 2, column pack", "not above nothing"),
-    "strap,strap,tool,each,1,,,2026-01-01": ("row 2, column price", "not a number"),
+    "strap,strap,tool,each,1,,,2026-01-01": ("row 2, column price", "there is none"),
+    'strap,strap,tool,each,1,"1.234,56",,2026-01-01': ("row 2, column price", "en_US"),
+    "strap,strap,tool,each,1,1.234,,2026-01-01": ("row 2, column price", "may be 1.234 or 1,234"),
+    "strap,strap,tool,each,1,15 %,,2026-01-01": ("row 2, column price", "per cent"),
+    "strap,strap,tool,each,1,$5.00,,2026-01-01": ("row 2, column price", "en_US"),
+    "strap,strap,tool,each,1,1000000000,,2026-01-01": ("row 2, column price", "more than any price"),
+    "rule margin,margin,rule,%,1,0.15,,2026-01-01": ("row 2, column price", "next to nothing"),
+    "strap,strap,tool,each,1,5,,0026-01-01": ("row 2, column since", "not a date"),
+    "strap,a\x07b,tool,each,1,5,,2026-01-01": ("row 2, column what", "cannot be seen"),
+    'strap,"a,tool,each,1,5,,2026-01-01': ("row 2", "not closed"),
+    "rule deposit,d,rule,%,1,60,,2026-01-01\nrule stage 1,poured,rule,%,1,40,,2026-01-01": (
+        "row 3, column price",
+        "100 per cent",
+    ),
+    "rule stage 1,when finished,rule,%,1,40,,2026-01-01": ("row 2, column what", "does not tell"),
     "strap,strap,tool,each,1,five,,2026-01-01": ("row 2, column price", "not a number"),
     'strap,strap,tool,each,1,"5,50",,2026-01-01': ("row 2, column price", "en_US"),
     "strap,strap,tool,each,1,5,,01.02.2026": ("row 2, column since", "not a date"),
@@ -98,6 +112,71 @@ def test_what_is_no_book_is_a_problem_and_no_crash(data: bytes, name: str) -> No
     book, problems = book_of_bytes(data, name, Business())
     assert book is None
     assert problems
+
+
+def workbook(*rows: list[object], merge: str = "", shown: str = "") -> bytes:
+    made = openpyxl.Workbook()
+    sheet = made.active
+    assert sheet is not None
+    for row in rows:
+        sheet.append(row)
+    if merge:
+        sheet.merge_cells(merge)
+    if shown:
+        sheet[shown].number_format = "0.00%"
+    out = io.BytesIO()
+    made.save(out)
+    return out.getvalue()
+
+
+HEADS: list[object] = ["Key", "what", "kind", "unit", "pack", "PRICE", "since"]
+STRAP: list[object] = ["strap", "strap", "tool", "each", 1, 5, datetime(2026, 1, 1)]
+SHEETS = (
+    ({"merge": "F2:F3"}, [[*STRAP], ["bag", *STRAP[1:]]], ("row 2, cells F2:F3", "merged")),
+    ({}, [[*STRAP[:5], "=2*3", STRAP[6]]], ("row 2, cell F2", "never worked out")),
+    ({}, [[None] * 7, [*STRAP[:5], -1, STRAP[6]]], ("row 3, column price", "below nothing")),
+    ({}, [[*STRAP[:4], True, *STRAP[5:]]], ("row 2, column pack", "not a number")),
+    ({"shown": "F2"}, [[*STRAP[:5], 0.15, STRAP[6]]], ("row 2, column price", "per cent")),
+    ({}, [[*STRAP[:6], 46023]], ("row 2, column since", "not a date")),
+)
+
+
+@pytest.mark.parametrize("case", range(len(SHEETS)))
+def test_a_bad_cell_of_a_sheet_is_told_with_row_and_cell(case: int) -> None:
+    how, rows, (where, what) = SHEETS[case]
+    book, problems = book_of_bytes(workbook(HEADS, *rows, **how), "p.xlsx", Business())
+    assert book is None
+    assert any(p.where == where and what in p.what for p in problems), problems
+
+
+def test_per_cent_is_read_as_it_is_shown_and_typed() -> None:
+    rule: list[object] = ["rule margin", "m", "rule", "%", 1, 0.15, datetime(2026, 1, 1)]
+    in_sheet, problems = book_of_bytes(workbook(HEADS, rule, shown="F2"), "p.xlsx", Business())
+    assert in_sheet is not None, problems
+    in_text, problems = parse_csv(HEAD + "rule margin,m,rule,%,1,15 %,,2026-01-01\n", "USD", "en_US")
+    assert in_text is not None, problems
+    assert in_sheet.rows[0].price == in_text.rows[0].price == 15
+
+
+def test_rows_keep_the_numbers_a_spreadsheet_shows() -> None:
+    """Comments, empty rows and a cell of two lines: the fault is in the sixth row."""
+    text = (
+        "# mine\n" + HEAD + '\nstrap,"two\nlines",tool,each,1,5,,2026-01-01\n# more\nx,x,tool,each,1,-6,,2026-01-01\nshort,row\n'
+    )
+    _, problems = parse_csv(text, "USD", "en_US")
+    assert [p.where for p in problems] == ["row 7", "row 6, column price"]
+
+
+@pytest.mark.parametrize("code", ["utf-8-sig", "utf-16"])
+def test_a_byte_order_mark_is_no_letter_of_the_key(code: str) -> None:
+    book, problems = book_of_bytes((HEAD + "strap,strap,tool,each,1,5,,2026-01-01\n").encode(code), "p.csv", Business())
+    assert book is not None, problems
+
+
+def test_a_letter_of_another_code_is_told_with_its_row() -> None:
+    _, problems = book_of_bytes((HEAD + "strap,Gür,tool,each,1,5,,2026-01-01\n").encode("latin-1"), "p.csv", Business())
+    assert problems[0].where == "p.csv, row 2"
+    assert "'strap,G'" in problems[0].what
 
 
 PRICES = st.decimals(0, 100_000, places=2)
