@@ -101,7 +101,8 @@ def test_the_paper_shows_them_all_and_json_too() -> None:
     plan, made = priced("stone-two-flues")
     ways = [(way.option.name, "", way.stem, way.figures) for way in made]
     paper = price_working_paper(plan, ways, "en_US")
-    rows = {row["key"]: row for way in paper.content["ways"] for group in way["groups"] for row in group["figures"]}
+    groups = [group for way in paper.content["ways"] for group in way["groups"]]
+    rows = {row["key"]: {**family, **row} for group in groups for family in group["families"] for row in family["members"]}
     assert set(rows) == {figure.key for way in made for figure in way.figures}
     assert all(row["formula"] and row["inputs"] and row["source"] for row in rows.values())
     told = json.loads(json.dumps(plain(made[0].figures)))
