@@ -356,7 +356,7 @@ def test_planning_goes_on_when_a_planning_process_is_killed(tmp_path: Path) -> N
     desk = open_desk(tmp_path / "jobs.book", planners=1)
     begin_from_text(desk, ANSEL, "demo", open_demo().text)
     assert plan_of(desk, "demo", cut_list=False).planned is not None
-    pool = desk.planner._pool
+    pool = desk.planner._workers._pool
     assert pool is not None
     for process in list(pool._processes.values()):
         process.kill()

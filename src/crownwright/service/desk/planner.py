@@ -9,9 +9,10 @@ from collections.abc import Callable, Hashable
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
-from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar, cast
 
 from crownwright.service.desk.calm import awake, begin_planning
+from crownwright.service.desk.parcel import packed, unpacked
 
 if TYPE_CHECKING:
     from crownwright.service.open_job import Opened
@@ -73,11 +74,11 @@ class _Workers:
             return do(*args)
         pool = self.ready()
         try:
-            return pool.submit(do, *args).result()
+            return cast(T, unpacked(pool.submit(_sent, do, *args).result()))
         except BrokenProcessPool:
             with self._lock:
                 self._pool = None if self._pool is pool else self._pool
-            return self.ready().submit(do, *args).result()
+            return cast(T, unpacked(self.ready().submit(_sent, do, *args).result()))
 
     def ready(self) -> ProcessPoolExecutor:
         """Call them, where they are not there."""
@@ -137,6 +138,10 @@ def _bring(future: Future[T], workers: _Workers, do: Callable[..., T], args: tup
         future.set_result(workers.do(do, args))
     except BaseException as error:
         future.set_exception(error)
+
+
+def _sent(do: Callable[..., object], *args: object) -> bytes:
+    return packed(do(*args))
 
 
 def _pool(processes: int) -> ProcessPoolExecutor:

@@ -38,7 +38,7 @@ def sections(plan: Plan) -> tuple[Drawing, Drawing]:
     """Return section A, along the cap's length and looking away from side AB, and section B, across it, at one scale."""
     along, across = _section(plan, 1), _section(plan, 0)
     by = max(along.scale, across.scale)
-    return _section(plan, 1, by), _section(plan, 0, by)
+    return along if along.scale == by else _section(plan, 1, by), across if across.scale == by else _section(plan, 0, by)
 
 
 def _section(plan: Plan, across: int, no_larger: float = 0.0) -> Drawing:
