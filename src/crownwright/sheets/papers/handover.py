@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.price.business import Business
 from crownwright.quantity.display import show
+from crownwright.quantity.units import LB
 from crownwright.sheets.calendar import Visit
 from crownwright.sheets.calendar_card import qr_svg, vcard
-from crownwright.sheets.drawings.say import length
 from crownwright.sheets.papers.deal import Photo, day, photo_picture
 from crownwright.sheets.papers.press import Paper
 
@@ -63,7 +64,7 @@ def handover_paper(
         "number": "", "on": day(record.poured, locale),
         "rows": [list(row) for row in _built(plan, record, locale)],
         "covered": list(covered),
-        "uncovered": f"{', '.join(record.uncovered)}, uncovered, seen to draw: {record.uncovered_by}" if record.uncovered else "",
+        "uncovered": f"{', '.join(record.uncovered)}: uncovered, seen to draw, {record.uncovered_by}" if record.uncovered else "",
         "remarks": list(record.remarks), "care": list(CARE), "days": days,
         "code": {"svg": qr_svg(link or vcard(business)), "says": link or f"the card of {business.name}"},
         "photos": [photo_picture(photo) for photo in photos],
@@ -72,16 +73,28 @@ def handover_paper(
     return Paper("handover", "Handover", "handover", content)
 
 
+def about(mass: float, units: Units) -> str:
+    """Return a weight in three digits, as many as are known of it; to the pound or kilogram where it is light.
+
+    >>> about(812.343, "us"), about(1234.5678, "metric")
+    ('1,790 lb', '1230 kg')
+    """
+    unit = LB if units == "us" else 1.0
+    step = 10.0 ** max(len(f"{mass / unit:.0f}") - 3, 0)
+    return show(round(mass / unit / step) * step * unit, "kg", units)
+
+
 def _built(plan: Plan, record: Record, locale: str) -> list[tuple[str, str]]:
     units, rows = plan.job.units, [("Poured", day(record.poured, locale))]
     if plan.cap is not None:
         cap = plan.cap
-        rows.append(("Cap, outside", f"{length(cap.length, units)} × {length(cap.width, units)}"))
-        rows.append(("Edge", f"{length(cap.edge_thickness, units)} thick, groove under it so that water drops off"))
+        groove = "a groove under it so that water drops off" if cap.drip is not None else "no groove under it"
+        rows.append(("Cap, outside", f"{show(cap.length, 'm', units)} × {show(cap.width, 'm', units)}"))
+        rows.append(("Edge", f"{show(cap.edge_thickness, 'm', units)} thick, {groove}"))
     if record.bags is not None:
         rows.append(("Concrete", f"{record.bags} bags" + (f" in {record.batches} batches" if record.batches else "")))
     if plan.concrete is not None:
-        rows.append(("Weight on the chimney", f"about {show(plan.concrete.weight.mean, 'kg', units)}, by the plan"))
+        rows.append(("Weight on the chimney", f"about {about(plan.concrete.weight.mean, units)}, by the plan"))
     if record.temperatures:
         rows.append(("Temperatures", record.temperatures))
     return rows
