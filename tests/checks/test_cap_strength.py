@@ -39,6 +39,18 @@ def test_moments_at_the_stone_by_hand():
     assert person / POUND == pytest.approx(120)
 
 
+@given(st.floats(0.04, 0.6))
+def test_a_person_at_a_corner_bends_it_no_more_than_one_at_the_side(reach):
+    """So the sections looked at cover the corner too.
+
+    A foot 2 in. across at the corner has its middle 1 in. in from both edges. The section across the corner through the stone's
+    own corner lies a = sqrt(2) reach from the tip and is 2 a long: P (a - sqrt(2) 1 in.)/(2 a), against P r/(2 r + 2 in.).
+    """
+    arm = sqrt(2) * reach
+    at_corner = LOAD.person * max(arm - sqrt(2) * INCH, 0.0) / (2 * arm)
+    assert at_corner <= moments(FLAT, LOAD, reach)[2]
+
+
 def test_stress_at_the_groove_by_hand():
     """Arm 2.5 in., depth 3.25: own 50 x (2.5/12)2/2 = 1.085, person 300 x 2.5/7 = 107.14 lb ft/ft; 1.2, 1.6, 0.5 x 0.651."""
     arm, depth = sections(FLAT)["groove"]

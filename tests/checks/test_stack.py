@@ -38,6 +38,27 @@ def test_stack_by_hand():
     assert found["stack.bed"].verdict is Verdict.OK
 
 
+def test_the_cap_on_it_takes_wind_and_gives_weight_by_hand():
+    """A cap 6 in. high and 40 in. long, 600 lb, on the stack by hand: the wind finds 6 x 40/144 = 1.667 ft2 more.
+
+    Pressure 318.0/(32 x 60/144 = 13.333 ft2) = 23.85 psf: 39.75 lb at 5.25 ft = 208.7 ft lb, with the stack's own 318 x 2.5 = 795
+    ft lb together 1003.7. Weight 3562 + 600 = 4162 lb: overturning 1003.7/(4162 x 16/12) = 0.1809, off the middle 0.2412 ft.
+    """
+    capped = replace(BY_HAND, cap_face=(6 * INCH, 40 * INCH), cap_weight=600 * LBF)
+    figures = figures_stack(capped)
+    assert value_of(figures, "checks.stack.wind") / LBF == pytest.approx(357.8, abs=0.5)
+    assert value_of(figures, "checks.stack.moment") / (LBF * FOOT) == pytest.approx(1003.7, abs=1.5)
+    assert value_of(figures, "checks.stack.weight") / LBF == pytest.approx(4162, abs=6)  # the hand figure rounds the flue
+    assert value_of(figures, "checks.stack.overturning") == pytest.approx(0.1809, abs=0.0006)
+    assert value_of(figures, "checks.stack.eccentricity") / FOOT == pytest.approx(0.2412, abs=0.0008)
+
+
+def test_a_light_cap_on_a_light_stack_is_worse_than_none():
+    bare = replace(BY_HAND, cap_face=(8 * INCH, 44 * INCH), cap_weight=100 * LBF)
+    known, without = (value_of(figures_stack(one), "checks.stack.overturning") for one in (bare, BY_HAND))
+    assert known > without
+
+
 def test_a_chimney_is_never_an_anchor():
     found = by_key(check_stack(BY_HAND))["stack.anchor"]
     assert found.verdict is Verdict.SHORT

@@ -94,7 +94,7 @@ def check_job(case: Case) -> tuple[Finding, ...]:
 def figures_job(case: Case) -> tuple[Figure, ...]:
     """Return every figure that the checks compare, with its working, in the same order."""
     flues, around = case.survey.flues, case.around
-    stack = stack_of(case.survey, around, case.choices.stack_material)
+    stack = stack_of(case.survey, around, case.choices.stack_material, case.cap)
     found = [*figures_height(around, case.rules), *figures_stack_shape(flues, around)]
     found += [one for flue in flues if (told := case.appliance(flue)) for one in figures_flue(flue, told)]
     found += figures_stack(stack) if stack else ()
@@ -129,14 +129,14 @@ def _chimney(case: Case) -> tuple[Finding, ...]:
         *check_seismic(choices.seismic, around.stack_least_width),
         *sized,
         *check_openings(flues, rules, choices.rain_cap, choices.arrestor),
-        *check_stack(stack_of(case.survey, around, choices.stack_material)),
+        *check_stack(stack_of(case.survey, around, choices.stack_material, case.cap)),
     )
 
 
 def _cap(case: Case) -> tuple[Finding, ...]:
     if case.cap is None:
         return ()
-    stack = stack_of(case.survey, case.around, case.choices.stack_material)
+    stack = stack_of(case.survey, case.around, case.choices.stack_material, case.cap)
     heat = (one for flue, fit in _fitted(case, case.cap) for one in _heat(case, case.cap, flue, fit))
     return (
         *check_cap(case.cap, case.rules),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import sqrt
 
+from crownwright.cap.model import CapDesign
 from crownwright.checks.tell import STATICS, figure, open_question, value_of
 from crownwright.codes import asce_7_2016 as asce
 from crownwright.codes import block_stability as block
@@ -27,7 +28,8 @@ LAID = {"rubble stone": "fieldstone mixed laid", "squared stone": "rubble sandst
 @dataclass(frozen=True, slots=True)
 class Stack:
     """The stack above the roof: ``width`` least and ``breadth`` other plan size, ``height`` roof to cap, ``void`` side of a
-    square as big as its flues, m; ``density`` kg/m3; ``top`` above ground, m; wind ``pressure`` qz Pa.
+    square as big as its flues, m; ``density`` kg/m3; ``top`` above ground, m; wind ``pressure`` qz Pa. On it a cap, where there
+    is one: ``cap_face`` (how high, how long) as the wind sees it, m, and ``cap_weight`` N.
     """
 
     width: float
@@ -37,22 +39,41 @@ class Stack:
     density: float
     top: float
     pressure: float
+    cap_face: tuple[float, float] = (0.0, 0.0)
+    cap_weight: float = 0.0
 
     @property
     def weight(self) -> float:
-        """N, without flue liners and cap."""
-        return stack_mass(self.width, self.breadth, self.height, self.void**2, self.density) * G0
+        """N, with the cap and without flue liners."""
+        return stack_mass(self.width, self.breadth, self.height, self.void**2, self.density) * G0 + self.cap_weight
+
+    @property
+    def forces(self) -> tuple[float, float]:
+        """Wind on the broad face and on the cap's, N."""
+        coefficient = asce.force_coefficient("square, wind on a face", self.height / self.width)
+        faces = self.breadth * self.height, self.cap_face[0] * self.cap_face[1]
+        return asce.wind_force(self.pressure, coefficient, faces[0]), asce.wind_force(self.pressure, coefficient, faces[1])
 
     @property
     def force(self) -> float:
-        """Wind on the broad face, N."""
-        slender = self.height / self.width
-        coefficient = asce.force_coefficient("square, wind on a face", slender)
-        return asce.wind_force(self.pressure, coefficient, self.breadth * self.height)
+        """Wind on stack and cap, N."""
+        return sum(self.forces)
+
+    @property
+    def moment(self) -> float:
+        """Moment of the wind about the bed joint at the roof, N m: the stack's at its middle, the cap's at the cap's."""
+        stack, cap = self.forces
+        return stack * self.height / 2 + cap * (self.height + self.cap_face[0] / 2)
 
 
-def stack_of(survey: Survey, around: Surroundings, material_name: str | None = None) -> Stack | None:
-    """Return the stack, or None where something it needs was not read."""
+def stack_of(
+    survey: Survey, around: Surroundings, material_name: str | None = None, cap: CapDesign | None = None
+) -> Stack | None:
+    """Return the stack with its ``cap``, or None where something it needs was not read.
+
+    The wind is taken to see the cap as high as from its soffit to its crest, and as long as it is: on the strict side for a wash
+    that falls away. Of its weight two standard errors are taken off, since it is weight that holds.
+    """
     needed = (around.stack_least_width, around.roof_below_string, around.top_height, around.exposure, around.wind_speed)
     if None in needed:
         return None
@@ -65,17 +86,19 @@ def stack_of(survey: Survey, around: Surroundings, material_name: str | None = N
     breadth = max(width, survey.outline.area.mean / width)  # type: ignore[type-var, operator]
     void = sqrt(sum(flue.size[0] * flue.size[1] for flue in survey.flues))
     density = material(material_name or LAID[survey.readings.masonry]).low
-    return Stack(width, breadth, height, void, density, top, pressure)  # type: ignore[arg-type]
+    face = (0.0, 0.0) if cap is None else (cap.crest - cap.soffit, max(cap.length, cap.width))
+    heavy = 0.0 if cap is None else max(cap.weight.mean - 2 * cap.weight.sd, 0.0) * G0
+    return Stack(width, breadth, height, void, density, top, pressure, face, heavy)  # type: ignore[arg-type]
 
 
 def figures_stack(stack: Stack) -> tuple[Figure, ...]:
     """Return wind force, weight, the share of overturning used, eccentricity against the kern, and the pulls that upset it."""
     force, weight, width, height = stack.force, stack.weight, stack.width, stack.height
-    wind = ("F", "wind on the broad face", force, "N")
+    turns = ("M", "moment of the wind about the bed joint at the roof", stack.moment, "N m")
     mass = ("W", "weight above the roof", weight, "N")
     size = (("b", "least width", width, "m"), ("h", "height", height, "m"))
-    used = SHARE * force * height / 2 / block.restoring_moment(weight, width, SHARE)
-    e = block.eccentricity(SHARE * force * height / 2, SHARE * weight)
+    used = SHARE * stack.moment / block.restoring_moment(weight, width, SHARE)
+    e = block.eccentricity(SHARE * stack.moment, SHARE * weight)
     kern = block.kern(width, stack.void, stack.breadth)
     pressure = ("q", "velocity pressure at the top", stack.pressure, "Pa")
     return (
@@ -84,22 +107,44 @@ def figures_stack(stack: Stack) -> tuple[Figure, ...]:
             "wind on the stack",
             force,
             "N",
-            "q G Cf A",
+            "q G Cf (A + C)",
             WIND,
             pressure,
-            ("A", "face", stack.breadth * height, "m2"),
+            ("A", "broad face of the stack", stack.breadth * height, "m2"),
+            ("C", "face of the cap, soffit to crest", stack.cap_face[0] * stack.cap_face[1], "m2"),
             holds="Cf for h/D from 1 to 25; held at the end of the table outside it",
             extrapolated=not 1 <= height / width <= 25,
         ),
-        figure("checks.stack.weight", "weight of the stack above the roof", weight, "N", "(b B - voids) h r g", STATICS, *size),
+        figure(
+            "checks.stack.moment",
+            "moment of the wind at the roof",
+            stack.moment,
+            "N m",
+            "F h/2 + Fc (h + c/2)",
+            STATICS,
+            ("F", "wind on the broad face", stack.forces[0], "N"),
+            ("Fc", "wind on the cap", stack.forces[1], "N"),
+            ("h", "height", height, "m"),
+            ("c", "cap, soffit to crest", stack.cap_face[0], "m"),
+        ),
+        figure(
+            "checks.stack.weight",
+            "weight above the roof, cap and all",
+            weight,
+            "N",
+            "(b B - voids) h r g + cap",
+            STATICS,
+            *size,
+            ("cap", "cap, less two standard errors", stack.cap_weight, "N"),
+        ),
         figure(
             "checks.stack.overturning",
             "share of its overturning strength the wind uses",
             used,
             "1",
-            "0.6 F h/2 / (0.6 W b/2)",
+            "0.6 M / (0.6 W b/2)",
             COMBINE,
-            wind,
+            turns,
             mass,
             *size,
         ),
@@ -108,9 +153,9 @@ def figures_stack(stack: Stack) -> tuple[Figure, ...]:
             "resultant off the middle in the wind",
             e,
             "m",
-            "0.6 F h/2 / (0.6 W)",
+            "0.6 M / (0.6 W)",
             COMBINE,
-            wind,
+            turns,
             mass,
             *size,
         ),
