@@ -106,6 +106,7 @@ _EXAMPLES: dict[Bare, str] = {
     "m": "Type it like 1.31, 131 cm or 1310 mm",
 }
 _AMOUNT = "(?:n-?f|[ndf])"
+_DOUBTFUL = re.compile(r"“(\d+),(\d+)” may mean thousands")
 # The order of the pieces is the grammar. Each shape is tried on the kinds of the tokens, one letter a token.
 _FEET = re.compile(rf"(?P<feet>{_AMOUNT})'(?:-?(?P<inches>{_AMOUNT}|n\"f)\"?)?")
 _DASHED = re.compile(r"(?P<feet>n)-(?P<inches>n-?f|[nd])\"?")
@@ -191,8 +192,8 @@ def _why_not(shape: str) -> str:
 
 
 def _remedy(trouble: str, bare: Bare) -> str:
-    if "thousands" in trouble:
-        return "Leave the thousands mark out (1310), or write the decimal with a point (1.31)"
+    if found := _DOUBTFUL.search(trouble):
+        return f"Leave the thousands mark out ({found[1]}{found[2]}), or write the decimal with a point ({found[1]}.{found[2]})"
     if "how much" in trouble:
         return "Type the nearest sixteenth"
     if "one or more" in trouble:

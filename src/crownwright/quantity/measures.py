@@ -119,6 +119,10 @@ def parse_measure(text: str, dimension: Dimension, where: str = "measure") -> fl
     return _in_si(value, unit, dimension)
 
 
+STRENGTH = 1e5
+"""From here up, Pa, a pressure is the strength of something, not a load on a roof."""
+
+
 def print_measure(value: float, dimension: Dimension, system: Literal["us", "metric"] = "us") -> str:
     """Write a measure (SI) so that `parse_measure` gives the same number back to the last bit: the plainest text that does.
 
@@ -159,6 +163,8 @@ def _units_for(value: float, dimension: Dimension, system: Literal["us", "metric
     first, si = _WRITTEN[dimension]
     if dimension == "time":
         return [name for name in ("d", "h", "min") if abs(value) >= _UNITS["time"][name]] + [si]
+    if dimension == "pressure" and abs(value) >= STRENGTH:  # nobody tells a strength in psf
+        return ["psi", first, si] if system == "us" else ["MPa", si, first]
     metric = ["kg/m2/h", si] if dimension == "drying" else [si]
     return [first, *metric] if system == "us" else [*metric, first]
 

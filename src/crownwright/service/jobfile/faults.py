@@ -87,7 +87,7 @@ def _placed(problem: Problem, table: str, lines: Mapping[Path, int], said: Mappi
 
 def _repaired(problem: Problem, lines: Mapping[Path, int]) -> Problem:
     """A problem of the repair ("repair.seen[2].face", counted from 1) with its line of the job file."""
-    found = re.fullmatch(r"repair\.([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+))?", problem.where)
+    found = re.fullmatch(r"repair\.([a-z_]+)(?:\[(\d+)\])?(?:\.([a-z_]+)(?:\[\d+\])?)?", problem.where)
     if not found:
         return problem
     path: Path = ("repair", found[1], *([int(found[2]) - 1] if found[2] else []), *([found[3]] if found[3] else []))

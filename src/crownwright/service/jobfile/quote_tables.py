@@ -69,8 +69,8 @@ class OptionLine(Table):
 
     name: Name = needed("what you call it: Patch the cap")
     way: Literal["patch", "recast", "recast and rebuild"] = needed(
-        "patch: only what more and repair name; recast: the cap as planned, the old one off; recast and rebuild: the "
-        "rebuilt course besides"
+        "patch: what the record calls for on the cap and in the joints, or, where you name more, only what more and repair "
+        "name; recast: the cap as planned, the old one off; recast and rebuild: the rebuilt course besides"
     )
     scope: list[Text] = key("what is done, in your words, beside what the way brings along")
     without: list[Text] = key("what is not in it, beside what every quote of yours leaves out")

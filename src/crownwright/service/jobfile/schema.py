@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
-from typing import Any, get_args
+from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -88,9 +88,24 @@ def table_notes() -> dict[str, str]:
 def _keys(model: type[BaseModel], table: str, units: Units) -> Iterator[Key]:
     usual = _usual(table, units)
     for name, info in model.model_fields.items():
-        yield Key(table, name, info.is_required(), info.description or "", usual.get(name, ""))
+        yield Key(table, name, info.is_required(), _says(info), usual.get(name, ""))
     for name, inner in _inner(model, table):
         yield from _keys(inner, name, units)
+
+
+def _says(info: FieldInfo) -> str:
+    """What a key says, with the words that may stand there where it is a choice and they are not all told already."""
+    words, told = _choices(info.annotation), info.description or ""
+    if all(word.replace("_", " ") in told.lower() for word in words):
+        return told
+    return f"{told}; one of: {', '.join(words)}"
+
+
+def _choices(annotation: Any) -> tuple[str, ...]:
+    """The words of a choice; none where anything may be typed."""
+    if get_origin(annotation) is Literal:
+        return tuple(map(str, get_args(annotation)))
+    return next((found for part in get_args(annotation) if (found := _choices(part))), ())
 
 
 def _tables(model: type[BaseModel], table: str) -> Iterator[tuple[str, type[BaseModel]]]:
@@ -123,7 +138,11 @@ def _model_of(table: str) -> type[BaseModel]:
 
 def _text(info: FieldInfo, value: Any, units: Units) -> str:
     kind = next((mark.name for mark in info.metadata if isinstance(mark, Kind)), None)
-    return printed(kind, value, units) if kind else str(value).lower() if isinstance(value, bool) else str(value)
+    if kind:
+        return printed(kind, value, units)
+    if isinstance(value, float):
+        return f"{value:.4g}"
+    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def _tidy(node: Any) -> Any:
