@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,7 @@ from crownwright.price.dealing import accept, draft_quote, invoice, issue, optio
 from crownwright.price.documents import as_json, as_plain, read_json, seal
 from crownwright.price.pricebook import PriceBook, Prices, Row
 from crownwright.price.pricing import PriceLine, mark_up_of, price_job, raised
+from crownwright.price.rows import example_book
 from crownwright.quantity.money import Money, Rounding, total
 from crownwright.quantity.problems import Problem
 
@@ -71,6 +73,51 @@ def test_margin_and_mark_up_by_hand(plan: Plan) -> None:
         costing = cost_job(plan, prices, with_cap=False)
         costing = replace(costing, costs=(CostLine("labour", "x", Money(Decimal(100), "USD"), "", ("x",)),))
         assert str(price_job(costing).price.net.amount) == asked
+
+
+@pytest.mark.parametrize(("currency", "unit"), [("JPY", "1"), ("KWD", "0.001"), ("USD", "0.01")])
+def test_a_whole_price_is_in_the_coins_of_its_currency(plan: Plan, currency: str, unit: str) -> None:
+    """The example book's numbers taken for another currency, with a tax that falls between coins."""
+    book = replace(example_book(), currency=currency)
+    rows = tuple(replace(row, price=Decimal("7.775")) if row.key == "tax materials" else row for row in book.rows)
+    made = price_job(cost_job(plan, replace(book, rows=rows).on(DAY)))
+    price = made.price
+    amounts = [*(x.amount for x in price.lines), price.net, price.gross, *(t.amount for t in price.taxes), made.cost, made.left]
+    amounts += [stage.amount for stage in price.stages]
+    for amount in amounts:
+        assert amount.amount % Decimal(unit) == 0
+        assert amount.amount.as_tuple().exponent == Decimal(unit).as_tuple().exponent
+    assert total((stage.amount for stage in price.stages), currency) == price.gross == price.net + price.taxes[0].amount
+    half = Fraction(unit) / 2
+    exact = Fraction(price.taxes[0].on.amount) * Fraction("0.07775")
+    assert abs(Fraction(price.taxes[0].amount.amount) - exact) <= half
+    assert price.net.amount % 5 == 0, "whole steps of five"
+
+
+def test_the_book_of_rules_by_hand(plan: Plan) -> None:
+    """Cost 1,000 labour without tax and 200 goods under 8.875 %; overhead 12.5 %, margin 20 %: factor 1.125/0.8 = 1.40625.
+
+    Labour 1,406.25, goods 281.25, before tax 1,687.50; rounded up to whole 5: 1,690.00, the rise of 2.50 shared 2.08 (2.0833) and
+    0.42 (0.4167): 1,408.33 and 281.67. Tax 8.875 % of 281.67 = 24.998, 25.00. Gross 1,715.00. Deposit a third of it at the most
+    500: 33.333 % = 571.66, so 500.00; poured 40 %: 73.333 % = 1,257.66 less 571.66 = 686.00; the rest 529.00.
+    With a least charge of 1,800: the rise of 112.50 is 93.75 and 18.75: 1,500.00 and 300.00; tax 26.63 (26.625).
+    """
+    rules = {"overhead": "12.5", "margin": "20", "deposit": "33.333", "stage 1": "40"}
+    prices = book(rules, {"goods": "8.875"})
+    each = {"rule round to": "5", "rule deposit at most": "500"}
+    for least, told in (("0", ("1408.33", "281.67", "25.00", "1715.00")), ("1800", ("1500.00", "300.00", "26.63", "1826.63"))):
+        rows = {k: Row(k, k, "rule", "each", Decimal(1), Decimal(v), "", DAY) for k, v in
+                (each | {"rule minimum charge": least}).items()}  # fmt: skip
+        sold = replace(prices, rows=prices.rows | rows)
+        costs = (
+            CostLine("labour", "x", Money(Decimal(1000), "USD"), "", ("x",)),
+            CostLine("materials", "y", Money(Decimal(200), "USD"), "goods", ("y",)),
+        )
+        price = price_job(replace(cost_job(plan, sold, with_cap=False), costs=costs, prices=sold)).price
+        got = (*(line.amount for line in price.lines), price.taxes[0].amount, price.gross)
+        assert tuple(str(amount.amount) for amount in got) == told
+        if least == "0":
+            assert [str(stage.amount.amount) for stage in price.stages] == ["500.00", "686.00", "529.00"]
 
 
 def quoted(plan: Plan, prices: Prices) -> Quote:

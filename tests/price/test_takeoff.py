@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from crownwright.plan.model import Plan
+from crownwright.price.below import below_wants
 from crownwright.price.costing import Extra, cost_job
 from crownwright.price.pricebook import Prices
 from crownwright.price.rows import parse_csv
 from crownwright.price.takeoff import Want, in_the_van, packs_for, take_off, wants_of
-from crownwright.quantity.units import FOOT, FT2, LB
+from crownwright.quantity.units import FOOT, FT2, FT3, LB
 
 BOOK = """key,what,kind,unit,pack,price,tax,since
 concrete 80 lb,bag,material,each,1,6.50,,2026-01-01
@@ -66,6 +68,65 @@ def test_a_job_worked_by_hand_to_the_piece() -> None:
     assert sum(line.cost.amount for line in lines) == Decimal("137.04")
 
 
+@dataclass(frozen=True)
+class Goods:
+    key: str
+    amount: float
+    unit: str
+    source: str
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Below:
+    materials: tuple[Goods, ...]
+    tasks: tuple[()] = ()
+
+
+def test_cap_and_repair_together_by_hand_to_the_piece() -> None:
+    """The cap and the repair below it buy together. Arithmetic:
+
+    mortar: 1 bag for the bed + 3 for the rebuilt course + 2 for the joints = 6, the van holds 2: buy 4 x 9.85 = 39.40; those of
+      the van are put back, 2 x 9.85 = 19.70; 59.10
+    portland: 30 lb for the mix + 60 lb for the joints' mortar = 90 lb: one sack of 94 lb does both, 18.00
+    flue liner: one for the cap's own extension of F1, one more for its broken top, told apart by the figures: 2 x 68.00 = 136.00
+    sand: 0.9 cu ft + 0.4 cu ft = 1.3 cu ft by the half: three halves, 3 x 3.10 = 9.30
+    sum: 59.10 + 18.00 + 136.00 + 9.30 = 222.40
+    With the rebuilt course left out: mortar 3, of which 2 from the van: buy 1, 9.85 + 19.70 = 29.55; cement as before; sand
+      0.4 cu ft: one half, 3.10; sum 29.55 + 18.00 + 136.00 + 3.10 = 186.65
+    """
+    rows = "mortar 80 lb,bag,material,each,1,9.85,,2026-01-01\nflue liner,liner,material,each,1,68.00,,2026-01-01\n"
+    book, problems = parse_csv(BOOK + rows + "mortar sand,sand,material,cu ft,0.5,3.10,,2026-01-01\n", "USD", "en_US")
+    assert book is not None, problems
+    cap = (
+        Want("portland", 30 * LB, "kg", ("concrete.portland",), "mix"),
+        Want("mortar 80 lb", 1, "1", ("concrete.mortar",), "bed"),
+        Want("flue liner", 1, "1", ("cap.extension_piece.F1",), "F1"),
+    )
+    repair = Below(
+        (
+            Goods("mortar 80 lb", 3, "1", "repair.rebuild.bags"),
+            Goods("mortar sand", 0.9 * FT3, "m3", "repair.rebuild.sand"),
+            Goods("mortar 80 lb", 2, "1", "repair.repoint.bags"),
+            Goods("portland", 60 * LB, "kg", "repair.repoint.cement"),
+            Goods("mortar sand", 0.4 * FT3, "m3", "repair.repoint.sand"),
+            Goods("flue liner", 1, "1", "repair.flue.F1.piece"),
+        )
+    )
+    prices, van = book.on(date(2026, 5, 1)), {"mortar 80 lb": Decimal(2)}
+    for parts, packs, cost in (
+        (("rebuild", "repoint", "flue"), {"mortar 80 lb": 4, "portland": 1, "flue liner": 2, "mortar sand": 3}, "222.40"),
+        (("repoint", "flue"), {"mortar 80 lb": 1, "portland": 1, "flue liner": 2, "mortar sand": 1}, "186.65"),
+    ):
+        lines, problems = take_off((*cap, *below_wants(repair, parts)), prices, van)
+        assert problems == ()
+        assert {line.key: line.packs for line in lines} == packs
+        assert sum(line.cost.amount for line in lines) == Decimal(cost)
+        sources = [source for line in lines for source in line.sources]
+        assert len(set(sources)) == len(sources)
+    assert take_off((*cap, *cap), prices, van)[1], "the same work twice is refused"
+
+
 def test_packs_are_rounded_up_once_over_the_job_and_not_place_by_place() -> None:
     lines, _ = take_off([Want("sealant", 15 * FOOT, "m", (s,), "") for s in "ab"], hand_prices())
     assert lines[0].packs == 1
@@ -115,3 +176,9 @@ def test_repair_work_joins_the_packs_of_the_cap(plan: Plan, prices: Prices) -> N
     extra = Extra((Want("mortar 80 lb", 3, "1", ("repointing",), "repointing"),))
     plain, more = cost_job(plan, prices), cost_job(plan, prices, extra=extra)
     assert (more.total - plain.total).amount == 3 * prices.rows["mortar 80 lb"].price
+
+
+def test_everybody_on_the_road_is_paid_as_who_he_is(plan: Plan, prices: Prices) -> None:
+    """Half an hour one way, three visits, two people: 3 h of the mason's and 3 h of the helper's."""
+    hours = cost_job(plan, prices).hours
+    assert {task.grade: task.hours.mean for task in hours.tasks if task.key == "drive"} == {"mason": 3.0, "helper": 3.0}

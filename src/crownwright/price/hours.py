@@ -123,11 +123,13 @@ def _tasks(counts: Counts, aloft: float, factor: float) -> Iterable[Task]:
 
 
 def _drive(prices: Prices, choices: HoursChoices) -> Iterable[Task]:
-    one_way = float(prices.rule("drive"))
-    if one_way > 0:
-        mean = 2 * one_way * choices.visits * choices.site.people
-        formula = f"2 x {one_way:g} h x {choices.visits} visits x {choices.site.people} people"
-        yield Task("drive", "driving", "helper", Uncertain(mean, 0.2 * mean), formula, ("rule drive",))
+    """Everybody's time on the road: the mason's at a mason's hour, the others' at a helper's."""
+    one_way, helpers = float(prices.rule("drive")), choices.site.people - 1
+    for grade, people in (("mason", 1), ("helper", helpers)):
+        if one_way > 0 and people > 0:
+            mean = 2 * one_way * choices.visits * people
+            formula = f"2 x {one_way:g} h x {choices.visits} visits x {people}"
+            yield Task("drive", "driving", grade, Uncertain(mean, 0.2 * mean), formula, ("rule drive",))
 
 
 def height_factor(plan: Plan, prices: Prices) -> float:
