@@ -10,7 +10,7 @@ from sqlalchemy import Connection, Row, select
 from crownwright.book.ids import can_be_id
 from crownwright.book.schema import PHOTO
 
-Which = Literal["thumbnail", "upright", "original"]
+Which = Literal["thumbnail", "printed", "upright", "original"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +31,11 @@ class PhotoRow:
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """A photo's bytes: as it came; upright JPEG without location; a small one of that."""
+    """A photo's bytes: as it came; upright JPEG without location; one of that as papers show it, and a small one."""
 
     original: bytes
     upright: bytes
+    printed: bytes
     thumbnail: bytes
 
 
@@ -47,7 +48,7 @@ def add(connection: Connection, row: PhotoRow, pictures: Pictures) -> PhotoRow:
         connection.execute(PHOTO.update().where(PHOTO.c.id == there.id).values(deleted_at=None))
         return need(connection, there.id)
     values = {name: getattr(row, name) for name in PhotoRow.__slots__}
-    bytes_ = {"original": pictures.original, "upright": pictures.upright, "thumbnail": pictures.thumbnail}
+    bytes_ = {name: getattr(pictures, name) for name in Pictures.__slots__}
     connection.execute(PHOTO.insert().values(values | bytes_))
     return row
 
@@ -68,7 +69,7 @@ def need(connection: Connection, photo: str) -> PhotoRow:
 
 
 def picture(connection: Connection, photo: str, which: Which) -> bytes:
-    """The bytes of a photo; KeyError when there is none of that id."""
+    """The bytes of a photo; KeyError when there is none of that id, or it is older than such pictures ("printed")."""
     wanted = select(PHOTO.c[which]).where(PHOTO.c.id == photo)
     found = connection.execute(wanted).scalar_one_or_none() if can_be_id(photo) else None
     if found is None:

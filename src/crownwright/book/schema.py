@@ -120,6 +120,7 @@ PHOTO = Table(
     Column("original", LargeBinary, nullable=False),
     Column("upright", LargeBinary, nullable=False),  # JPEG, turned upright, no location
     Column("thumbnail", LargeBinary, nullable=False),
+    Column("printed", LargeBinary),  # as papers show it; null in photos older than this column
     Column("sha256", String(64), nullable=False),
     Column("deleted_at", String(32)),
     UniqueConstraint("job", "sha256", name="photo_once"),
@@ -186,11 +187,19 @@ def _work_in_revisions(connection: Connection) -> None:
             connection.execute(text(f"ALTER TABLE revision ADD COLUMN {name} {kind}"))
 
 
+def _photos_for_print(connection: Connection) -> None:
+    """Photos kept at the size of a paper too, so that a quote need not make them small each time."""
+    if "printed" not in {column["name"] for column in inspect(connection).get_columns("photo")}:
+        kind = PHOTO.c.printed.type.compile(connection.dialect)
+        connection.execute(text(f"ALTER TABLE photo ADD COLUMN printed {kind}"))
+
+
 MIGRATIONS: tuple[tuple[str, Callable[[Connection], None]], ...] = (
     ("2026-11 first tables", _first_tables),
     ("2026-11 words to search by", _words_to_search_by),
     ("2026-11 a shelf", _a_shelf),
     ("2026-11 work in revisions", _work_in_revisions),
+    ("2026-11 photos for print", _photos_for_print),
 )
 """In order; each runs once, in a transaction together with its record. A step finds the tables as any version since its own may
 have made them, so it adds only what is not there.

@@ -7,10 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from crownwright.quantity.problems import Problem
-from crownwright.service.desk.pictures import develop
+from crownwright.service.desk.pictures import PRINTED, print_size
 from crownwright.sheets.papers.deal import Photo
-
-WIDEST = 1100  # pixels; 85 mm on paper at 330 to the inch
 
 
 def photos_named(named: Sequence[tuple[Path, str]]) -> tuple[tuple[Photo, ...], tuple[Problem, ...]]:
@@ -19,14 +17,14 @@ def photos_named(named: Sequence[tuple[Path, str]]) -> tuple[tuple[Photo, ...], 
     problems: list[Problem] = []
     for path, says in named:
         try:
-            made = develop(path.read_bytes())
+            made = print_size(path.read_bytes())
         except OSError as error:
             problems.append(Problem(str(path), f"it cannot be read: {error.strerror}", "Look at its name"))
             continue
         if isinstance(made, Problem):
             problems.append(Problem(str(path), made.what, made.remedy))
         else:
-            photos.append(for_paper(made.pictures.upright, says))
+            photos.append(for_paper(made, says))
     return tuple(photos), tuple(problems)
 
 
@@ -35,10 +33,10 @@ def for_paper(upright: bytes, says: str) -> Photo:
     from PIL.Image import open as open_picture
 
     with open_picture(io.BytesIO(upright), formats=["JPEG"]) as picture:
-        if max(picture.size) <= WIDEST:
+        if max(picture.size) <= PRINTED:
             return Photo(upright, *picture.size, says)
-        picture.draft("RGB", (WIDEST, WIDEST))
-        picture.thumbnail((WIDEST, WIDEST))
+        picture.draft("RGB", (PRINTED, PRINTED))
+        picture.thumbnail((PRINTED, PRINTED))
         out = io.BytesIO()
         picture.save(out, "JPEG", quality=82, optimize=True)
         return Photo(out.getvalue(), *picture.size, says)
