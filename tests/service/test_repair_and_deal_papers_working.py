@@ -13,6 +13,7 @@ from crownwright.plan.model import Plan
 from crownwright.price.business import Business
 from crownwright.price.rows import example_book
 from crownwright.price.showing import Sum, unit_sums
+from crownwright.quantity.units import LB
 from crownwright.quantity.working import Figure
 from crownwright.service.price_a_job import price_options, quote_a_plan
 from crownwright.sheets.everything import papers_of
@@ -85,12 +86,13 @@ def _open(says: str, amounts: set[str]) -> str:
 
 @pytest.mark.parametrize("name", JOBS)
 def test_no_number_on_a_handover_stands_bare(name: str) -> None:
-    """What was told of the day itself (bags and batches used, the day) is the record's."""
+    """What was told of the day itself (bags and batches used, the day) is the record's; weights are told to three digits."""
     plan, _, known, told, _ = deal_of(name)
     record = Record(DAY, 13, 3, "air 61 °F", uncovered=("F1",), uncovered_by="E. Marr")
     paper = handover_paper(plan, Business(), record, ())
     content = {key: part for key, part in paper.content.items() if key not in NAMED}
     kept = known | {(13.0, "1"), (3.0, "1")}
+    kept |= {(float(f"{v / u:.3g}") * u, "kg") for v, si in known if si == "kg" for u in (LB, 1.0)}
     lost = {says: found for says in words(content) if (found := bare(_open(says, set()), kept, told | {"air 61 °F"}))}
     assert lost == {}
 

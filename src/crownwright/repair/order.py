@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from difflib import get_close_matches
 from math import ceil, floor
 
 from crownwright.quantity.findings import Finding, Verdict
@@ -171,10 +172,9 @@ def _problems(choices: OrderChoices, names: Sequence[str]) -> Iterator[Problem]:
     for n, wait in enumerate(choices.waits):
         for name in (wait.task, wait.after):
             if name not in names:
-                there = ", ".join(names) or "none"
-                yield Problem(
-                    f"repair.order.waits[{n + 1}]", f"there is no task {name!r} in this repair", f"Name one of: {there}"
-                )
+                near = get_close_matches(name, names, n=1)
+                remedy = f"Did you mean “{near[0]}”?" if near else f"Name one of: {', '.join(names) or 'none'}"
+                yield Problem(f"repair.order.waits[{n + 1}]", f"there is no task “{name}” in this repair", remedy)
 
 
 def _by_hand(choices: OrderChoices, key: str) -> Iterator[After]:

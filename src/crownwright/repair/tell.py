@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from math import sqrt
+from math import ceil, sqrt
 
-from crownwright.quantity.display import System
+from crownwright.quantity.display import System, show
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.units import FOOT
 from crownwright.quantity.working import DERIVED, Cite, Figure, Term
@@ -38,6 +38,19 @@ def times(*parts: Uncertain | float) -> Uncertain:
 def plus(*parts: Uncertain) -> Uncertain:
     """The sum of values that err apart from each other."""
     return Uncertain(sum(part.mean for part in parts), sqrt(sum(part.sd**2 for part in parts)))
+
+
+def to_buy(amount: float, unit: str, units: System) -> str:
+    """Return an amount that is bought, of the SI ``unit``: a run in whole feet or tenths of a metre, rounded up.
+
+    >>> to_buy(3.402, "m", "us"), to_buy(3.402, "m", "metric"), to_buy(13.0, "1", "us")
+    ('12 ft', '3.5 m', '13')
+    """
+    if unit == "1":
+        return f"{amount:g}"
+    if unit != "m":
+        return show(amount, unit, units)
+    return f"{ceil(amount / FOOT - 1e-9)} ft" if units == "us" else f"{ceil(amount * 10 - 1e-9) / 10:.1f} m"
 
 
 def run_words(value: Uncertain, units: System) -> str:

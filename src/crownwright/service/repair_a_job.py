@@ -21,7 +21,7 @@ from crownwright.repair.model import After, Material, RepairPlan
 from crownwright.repair.order import Visits
 from crownwright.repair.rebuild import RebuildPlan
 from crownwright.repair.repointing import RepointPlan
-from crownwright.repair.tell import run_words
+from crownwright.repair.tell import run_words, to_buy
 from crownwright.service.closing import sentence
 from crownwright.service.summary import Line, finding_words
 from crownwright.weather.hours import Hours
@@ -102,7 +102,7 @@ def found_words(one: Judged, units: System) -> str:
 
 def buy_words(line: Material, units: System) -> str:
     """Return a line of materials: how much of what, and how sure."""
-    amount = f"{line.amount:g}" if line.unit == "1" else show(line.amount, line.unit, units)
+    amount = to_buy(line.amount, line.unit, units)
     return f"{amount} × {line.what}" if line.unit == "1" else f"{amount}, {line.what}"
 
 

@@ -13,7 +13,7 @@ from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import Figure
 from crownwright.repair.condition import Judged
 from crownwright.repair.model import RepairPlan
-from crownwright.repair.tell import run_words
+from crownwright.repair.tell import run_words, to_buy
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, finding_row, picture
@@ -118,7 +118,7 @@ def _amount(figure: Figure, units: Units) -> list[str]:
 
 def _bought(repair: RepairPlan, units: Units, n: int) -> list[str]:
     line = repair.materials[n]
-    amount = f"{line.amount:g}" if line.unit == "1" else show(line.amount, line.unit, units)
+    amount = to_buy(line.amount, line.unit, units)
     return [line.what[:1].upper() + line.what[1:], amount, line.why]
 
 
