@@ -128,13 +128,18 @@ def test_a_quote_that_something_stands_against_asks_for_the_reason(client: TestC
     assert client.post(f"/job/{job}/money/accept", data=sign | {"id": "a0", "signed_by": ""}).status_code == 422
     assert client.post(f"/job/{job}/money/accept", data=sign | {"id": "a1", "signed_by": "R. Tallow"}).status_code == 303
     form = {"form_token": token(client)}
-    assert client.post(f"/job/{job}/money/invoice", data=form | {"id": "b1"}).status_code == 303
+    offered = re.findall(r'<option value="(when [^"]+)"', client.get(f"/job/{job}/money").text)
+    assert offered == ["when the quote is accepted", "when the cap is poured", "when finished"]
+    first = form | {"stage": offered[0]}
+    assert client.post(f"/job/{job}/money/invoice", data=first | {"id": "b1"}).status_code == 303
+    assert client.post(f"/job/{job}/money/invoice", data=first | {"id": "b2"}).status_code == 422, "asked for once"
+    assert client.post(f"/job/{job}/money/invoice", data=form | {"id": "b3", "stage": ""}).status_code == 303
     assert client.post(f"/job/{job}/money/receipt", data=form | {"id": "r0", "amount": "a lot"}).status_code == 422
     assert (
         client.post(f"/job/{job}/money/receipt", data=form | {"id": "r1", "amount": "100", "how": "by bank"}).status_code == 303
     )
     text = client.get(f"/job/{job}/money").text
-    for number in ("2026-0001", "2026-0001-A", "2026-0002", "2026-0001-R1"):
+    for number in ("2026-0001", "2026-0001-A", "2026-0002", "2026-0003", "2026-0001-R1", "all that was left"):
         assert number in text
 
 

@@ -97,9 +97,9 @@ def _stands(found: Account) -> Iterator[str]:
     for asked in before_of(found.invoices):
         kind = "Credit note" if asked.amount.amount < 0 else "Invoice"
         lacks = found.lacks[asked.number]
-        open_ = f"{lacks.shown(locale)} open" if lacks else "paid"
+        open_ = f", {lacks.shown(locale)} open" if lacks else ", paid" if asked.amount.amount >= 0 else ""
         what = f", {asked.stage}" if asked.stage else ""
-        yield f"{kind} {asked.number} of {asked.on.isoformat()}{what}: {asked.amount.shown(locale)}, {open_}"
+        yield f"{kind} {asked.number} of {asked.on.isoformat()}{what}: {asked.amount.shown(locale)}{open_}"
     for receipt in found.receipts:
         yield f"Received {receipt.on.isoformat()}: {receipt.amount.shown(locale)}{', ' + receipt.how if receipt.how else ''}"
     if found.owed is not None and found.to_ask is not None:

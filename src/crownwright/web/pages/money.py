@@ -105,10 +105,18 @@ def _account(account: Account, locale: str) -> dict[str, Any]:
         "signed_by": account.accepted.signed_by if account.accepted is not None else "",
         "sums": [(name, sum.shown(locale)) for name, sum in sums if sum is not None],
         "invoices": [
-            (one.number, one.stage or "all that was left", one.amount.shown(locale), lacks.shown(locale) if lacks else "")
+            (
+                one.number,
+                one.stage or ("all that was left" if one.amount.amount >= 0 else "credit note"),
+                one.amount.shown(locale),
+                lacks.shown(locale) if lacks else "paid" if one.amount.amount >= 0 else "",
+            )
             for one, lacks in asked
         ],
         "askable": [(stage.due, stage.amount.shown(locale)) for stage in account.askable],
+        "units": [
+            (unit.what, unit.unit) for unit in (account.accepted.quote.unit_prices if account.accepted is not None else ())
+        ],
         "rest": account.to_ask.shown(locale) if account.to_ask else "",
         "credit": account.to_ask is not None and account.to_ask.amount < 0,
         "quotes": quotes,
