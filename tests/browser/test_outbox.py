@@ -7,7 +7,9 @@ from contextlib import contextmanager
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
+from tests.browser.axe import violations
 from tests.browser.conftest import PHONE, Served
+from tests.browser.measure import measure
 from tests.browser.outage import visit
 
 from crownwright.service.desk.begin_job import begin_job
@@ -19,6 +21,24 @@ from crownwright.service.desk.up_top_of import up_top_of
 KEPT = """async () => Boolean(await caches.match(location.href))
   && (await (await caches.open('parts')).keys()).some((part) => part.url.endsWith('strip.js'))"""
 """Whether the worker has the page and its last part."""
+
+
+HAS = """async ([pages, ends]) => {
+  const urls = async (name) => (await (await caches.open(name)).keys()).map(({ url }) => url);
+  const [there, parts] = [await urls('pages'), await urls('parts')];
+  const has = (urls, end) => urls.some((url) => url.endsWith(end));
+  return pages.every((one) => has(there, one)) && ends.every((end) => has(parts, end));
+}"""
+"""Whether the worker has pages, and parts, of these ends."""
+
+
+def until(page: Page, script: str, arg: object = None) -> None:
+    """Wait for a state that is asked with a promise: `wait_for_function` takes the promise itself for true."""
+    for _ in range(600):
+        if page.evaluate(script, arg):
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError(f"never came: {script}")
 
 
 @contextmanager
@@ -60,10 +80,7 @@ def test_the_page_goes_on_asking_without_a_network_and_opens_again(browser: Brow
     with phone(browser, empty.home) as context:
         page = context.new_page()
         page.goto("/job/roof/up-top")
-        for _ in range(100):
-            if page.evaluate(KEPT):
-                break
-            page.wait_for_timeout(100)
+        until(page, KEPT)
         context.set_offline(True)
         read(page, "4", "5", "3/4")
         expect(page.locator("#ask-says")).to_have_text("Tape B to C")
@@ -146,3 +163,92 @@ def test_what_waits_is_told_on_every_page_and_goes_from_there(browser: Browser, 
         page.evaluate("dispatchEvent(new Event('online'))")
         expect(page.locator("#outbox")).to_be_hidden()
     assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"
+
+
+def kept_by_the_worker(page: Page, *pages: str) -> None:
+    """Wait until the worker has these pages and the last part of each."""
+    ends = {"up-top": "strip.js", "found": "findings.js", "photos": "photos.js"}
+    until(page, HAS, [list(pages), [ends[one] for one in pages]])
+
+
+def test_the_other_pages_of_the_visit_open_without_a_network_and_any_other_says_what_is_kept(
+    browser: Browser, empty: Served
+) -> None:
+    """Only Up top was ever opened."""
+    begin_job(empty.desk, By("E. Marr"), "roof", "Roof <b>& ridge")
+    with phone(browser, empty.home) as context:
+        page = context.new_page()
+        page.goto("/job/roof/up-top")
+        kept_by_the_worker(page, "up-top", "found", "photos")
+        context.set_offline(True)
+        read(page, "4", "5")
+        page.goto("/job/roof/found")
+        expect(page.locator("h1")).to_have_text("What was found")
+        expect(page.locator("#ticks .plain")).to_have_count(0)  # its script runs
+        expect(page.locator("#outbox")).to_contain_text("1 entry waits")
+        page.goto("/job/roof/photos")
+        expect(page.locator("h1")).to_have_text("Photos")
+        answer = page.goto("/job/roof/cap?x=%22%3E<script>")
+        assert answer is not None
+        assert answer.status == 503
+        expect(page.locator("h1")).to_have_text("No network")
+        expect(page.locator("#outbox")).to_contain_text("1 entry waits")
+        names = [f"{name} · Roof <b>& ridge" for name in ("Up top", "What was found", "Photos")]
+        assert page.locator(".kept a").all_inner_texts() == names
+        assert [*measure(page).too_small(), *violations(page)] == []
+        page.locator(".kept a").first.tap()
+        expect(page.locator("#ask-says")).to_have_text("Tape B to C")
+        context.set_offline(False)
+        page.evaluate("dispatchEvent(new Event('online'))")
+        expect(page.locator("#outbox")).to_be_hidden()
+    assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"
+
+
+def test_without_a_worker_the_open_page_is_not_left_for_one_that_cannot_be_opened(browser: Browser, empty: Served) -> None:
+    """As on plain http in the mason's own network: links and plain forms stay, the readings go on."""
+    begin_job(empty.desk, By("E. Marr"), "roof", "Roof")
+    with phone(browser, empty.home, service_workers="block") as context:
+        page = context.new_page()
+        page.goto("/job/roof/up-top")
+        context.set_offline(True)
+        read(page, "4", "5")
+        page.get_by_role("link", name="What was found", exact=True).first.tap()
+        expect(page.locator(".slow")).to_contain_text("“What was found” cannot be opened. This page goes on.")
+        read(page, "3", "4")
+        expect(page.locator("#ask-says")).to_have_text("Tape C to D")
+        expect(page.locator(".reading.waiting")).to_have_count(2)
+        context.set_offline(False)
+        expect(page.locator(".slow")).to_have_count(0)
+        page.goto("/job/roof/history")
+        context.set_offline(True)
+        page.locator("main form button").first.tap()
+        expect(page.locator(".slow")).to_contain_text("this cannot be sent")
+        assert page.url.endswith("/history")
+
+
+SLOW_STORE = "IDBObjectStore.prototype.add = () => new EventTarget();"
+"""A store that has not taken in what it is given by the time the page is closed."""
+
+
+@pytest.mark.parametrize("where", ["up-top", "pour-day", "found"])
+def test_what_was_kept_in_the_instant_the_page_is_closed_is_there(browser: Browser, empty: Served, where: str) -> None:
+    begin_job(empty.desk, By("E. Marr"), "roof", "Roof")
+    with phone(browser, empty.home, service_workers="block") as context:
+        page = context.new_page()
+        page.add_init_script(SLOW_STORE)
+        page.goto(f"/job/roof/{where}")
+        if where == "up-top":
+            read(page, "4", "5")
+        elif where == "found":
+            expect(page.locator("#ticks .plain")).to_have_count(0)
+            page.locator("#ticks label").first.tap()
+        else:
+            page.get_by_role("button", name="Misted").tap()
+        page.wait_for_function("localStorage.getItem('crownwright-shelf')?.includes('changes')")
+        page.close()
+        page = context.new_page()
+        with page.expect_response("**/entries"):  # from whatever page is opened next
+            page.goto("/job/roof/history")
+        page.goto(f"/job/roof/{where}")
+        expect(page.locator("#outbox")).to_be_hidden()
+    assert up_top_of(empty.desk, "roof").revision == 2, "once, and once only"
