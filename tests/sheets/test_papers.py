@@ -22,6 +22,7 @@ from crownwright.sheets import fonts
 from crownwright.sheets.drawings.frame import cap_frame
 from crownwright.sheets.drawings.say import length
 from crownwright.sheets.everything import drawings_of, files_of, papers_of
+from crownwright.sheets.papers.lists import shopping_list
 from crownwright.sheets.papers.press import Paper, pdf
 from crownwright.sheets.papers.roofcard import blank_card, roof_card
 from crownwright.sheets.papers.say import CAUTIONS, families, figure_row, formula_words
@@ -127,6 +128,17 @@ def test_lists_have_every_piece_and_everything_to_buy(demo, printed):
         assert f"{buy.section}, {buy.length / 0.3048:.0f} ft" in shop
     assert f"{demo.concrete.count.bags} bags of dry concrete mix" in shop
     assert sum(int(n) for n in re.findall(r"(\d+) No\. \d+ wood screws", shop)) == sum(s.count for s in demo.form.screw_list)
+
+
+def test_the_liner_to_buy_is_as_long_as_the_piece_set_on():
+    """What is cut off the flue that stands, so that the joint lies inside the cap, is part of the piece."""
+    plan = plan_of("repair-first")
+    told = json.dumps(shopping_list(plan).content, ensure_ascii=False).replace('\\"', '"')
+    for fit in plan.cap.flues:
+        assert fit.cut_back > 0
+        assert fit.piece == pytest.approx(plan.figure(f"cap.extension_piece.{fit.name}").value)
+        assert f"length of flue liner, at least {length(fit.piece, plan.job.units)}" in told
+
 
 
 def test_drawings_are_printed_true_to_scale(demo, printed):

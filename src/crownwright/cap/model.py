@@ -43,7 +43,7 @@ class FlueFit:
     """A flue through the cap: the joint's outline ``hole`` (n,2), the level of the wash where it meets the joint
     (lowest, highest), how far the flue stands proud of the highest of it (extension included), how much higher it
     must stand (``extension``, 0 for none), the level of that piece's joint, and ``cut_back``, how much of the flue
-    that stands is cut off so that the joint lies inside the cap. The piece set on is extension + cut_back long.
+    that stands is cut off so that the joint lies inside the cap. The ``piece`` set on is extension + cut_back long.
     """
 
     name: str
@@ -55,6 +55,11 @@ class FlueFit:
     extension: float
     extension_joint: float | None
     cut_back: float = 0.0
+
+    @property
+    def piece(self) -> float:
+        """Length of liner to buy and set on, 0 for none: it makes up for what is cut off as well."""
+        return self.extension + self.cut_back if self.extension > 0 else 0.0
 
 
 @dataclass(frozen=True, slots=True)

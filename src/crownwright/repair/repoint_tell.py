@@ -44,7 +44,7 @@ def _extent(face: FaceJoints) -> Finding:
     action = "" if verdict is Verdict.OK else act
     key = f"repair.repoint.extent.{face.face}"
     rule = "share of the joints that has failed"
-    return Finding(key, rule, BRIEF, f"face {face.face}", verdict, action, None, nps_pb2.SPOT_MOST, face.share, "1")
+    return Finding(key, rule, BRIEF, f"face {face.face}", verdict, action, None, nps_pb2.SPOT_MOST, face.share, "share")
 
 
 def figures(

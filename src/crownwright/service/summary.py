@@ -145,8 +145,7 @@ def _cap(cap: CapDesign, units: System) -> Iterator[Line]:
     yield Line("Overhang", f"{band}{length_words(most, units)} beyond the stone{drip}")
     for flue in cap.flues:
         proud = f"{flue.name} stands {length_words(flue.proud.mean, units)} above the wash"
-        piece = flue.extension + flue.cut_back
-        yield Line("Flue", proud + (f", with a piece {length_words(piece, units)} long set on it" if flue.extension > 0 else ""))
+        yield Line("Flue", proud + (f", with a piece {length_words(flue.piece, units)} long set on it" if flue.piece > 0 else ""))
 
 
 def _concrete(pour: ConcretePlan, units: System, doorstep: bool) -> Iterator[Line]:

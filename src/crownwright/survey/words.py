@@ -159,4 +159,4 @@ def _findable(doubt: float, closure: Closure) -> Finding:
     verdict = Verdict.CANNOT_TELL if closure.freedom == 0 else Verdict.OK if doubt <= SURE else Verdict.SHORT
     action = "Take the next readings while still up there" if doubt > SURE else ""
     subject = f"chance that one does: {doubt:.1%}"
-    return Finding("survey.findable", rule, _BAYES, subject, verdict, action, at_most=SURE, provided=doubt)
+    return Finding("survey.findable", rule, _BAYES, subject, verdict, action, at_most=SURE, provided=doubt, unit="share")

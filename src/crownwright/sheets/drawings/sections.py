@@ -119,9 +119,9 @@ def _flues(cut: Cut) -> Iterator[Shape]:
     foot = cut.cap.soffit - BELOW
     for flue in cut.survey.flues:
         for left, right in cut.spans(cut.frame.ring(flue.ring)):
-            yield from _flue_walls(cut, flue, (left, right), foot, flue.top.mean)
-            if flue.name in fits and fits[flue.name].extension > 0:
-                joint = fits[flue.name].extension_joint or flue.top.mean
+            joint = fits[flue.name].extension_joint if flue.name in fits else None
+            yield from _flue_walls(cut, flue, (left, right), foot, flue.top.mean if joint is None else joint)
+            if joint is not None:
                 yield from _flue_walls(cut, flue, (left, right), joint, flue_top(cut, flue))
             if flue.name in fits:
                 yield from _joint(cut, cut.spans(cut.frame.ring(fits[flue.name].hole)), (left, right))

@@ -181,7 +181,7 @@ def _cap(cap: CapDesign | None, units: Units) -> Iterator[tuple[str, str, str]]:
         if fit.extension > 0:
             yield (
                 "1",
-                f"length of flue liner, at least {length(fit.extension, units)}",
+                f"length of flue liner, at least {length(fit.piece, units)}",
                 f"extends {fit.name}; refractory mortar for its joint",
             )
     if cap.base == "slip sheet":
