@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -84,6 +86,41 @@ def test_a_deal_from_quote_to_paid(desk: Desk, demo: str) -> None:
         assert issued_paper(desk, row.id)[1].startswith(b"%PDF")
 
 
+def test_stages_a_credit_note_and_money_paid_back(desk: Desk, demo: str) -> None:
+    """Deposit, paid; all that is left, paid; then two hours less: a credit note, and the money goes back, no more than that."""
+    quote = handed(issue_quote(desk, demo, REASONS))
+    handed(accept_quote(desk, demo, quote.number, "R. Tallow"))
+    assert account_of(desk, demo).next == "send the invoice: when the quote is accepted"
+    deposit = handed(send_invoice(desk, demo, stage="1"))
+    account = account_of(desk, demo)
+    assert account.accepted is not None
+    price = account.accepted.quote.options[0].price
+    assert account.lacks == {deposit.number: price.stages[0].amount}
+    assert account.next == "wait for the money, or remind"
+    assert isinstance(send_invoice(desk, demo, stage="when the quote is accepted"), tuple), "asked for once"
+    handed(take_money(desk, demo, str(price.stages[0].amount.amount)))
+    assert account_of(desk, demo).next == "send the invoice: when the cap is poured"
+    handed(send_invoice(desk, demo))
+    assert isinstance(send_invoice(desk, demo), tuple), "nothing is left to ask for"
+    handed(take_money(desk, demo, str((price.gross - price.stages[0].amount).amount)))
+    assert isinstance(take_money(desk, demo, "-1.00"), tuple), "nothing came in too much"
+    handed(order_change(desk, demo, [More("labour mason", "-2")], "went faster", "R. Tallow"))
+    assert account_of(desk, demo).next == "send a credit note: more was invoiced than is agreed now"
+    note = handed(send_invoice(desk, demo))
+    assert note.kind == "credit note"
+    account = account_of(desk, demo)
+    assert (account.asked, account.next) == (True, "pay back what came in too much")
+    back = account.owed
+    assert back is not None
+    assert back == account.changes[0].price.gross
+    handed(take_money(desk, demo, str(back.amount), how="by bank"))
+    assert account_of(desk, demo).next == "nothing: it is paid"
+    rows = list(csv.DictReader(io.StringIO(ledger_of(desk, [demo]))))
+    booked = {column: sum(Decimal(row[column]) for row in rows if row[column]) for column in ("gross", "received")}
+    assert booked["gross"] == booked["received"] == account.agreed.amount  # type: ignore[union-attr]
+    assert issued_paper(desk, note.id)[1].startswith(b"%PDF")
+
+
 def test_who_took_the_signature_stands_in_the_history_and_sent_again_it_moves_nothing_back(desk: Desk, demo: str) -> None:
     quote, berit = handed(issue_quote(desk, demo, REASONS)), By("Berit", "phone-2")
     signed = handed(accept_quote(desk, demo, quote.number, "R. Tallow", issue="a1", by=berit))
@@ -129,8 +166,6 @@ def test_every_slip_is_told_and_nothing_is_handed_out(desk: Desk, demo: str) -> 
 
 
 def test_photos_with_a_note_stand_in_the_quote(desk: Desk, demo: str) -> None:
-    import io
-
     from PIL import Image
 
     for n, note in enumerate(("The crack on the north side.", "")):

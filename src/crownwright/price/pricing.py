@@ -113,11 +113,14 @@ BAND = (0.10, 0.90)
 
 
 def allowance(costing: Costing, net: Money) -> tuple[Money, Money]:
-    """Return the allowance before tax of a job whose survey is rough, round the price ``net``, in the book's whole steps."""
+    """Return the allowance before tax of a job whose survey is rough, round the price ``net``, in the book's whole steps and
+    not under its least charge.
+    """
     prices, factor = costing.prices, sell_factor(costing.prices)
     step = Rounding("up", prices.rule("round to") or None)
     low, high = ((Money(measured(costing.spread.at(1 - share), 2), prices.currency) * factor).rounded(step) for share in BAND)
-    return min(low, net), max(high, net)
+    least = Money(prices.rule("minimum charge"), prices.currency)
+    return min(max(low, least), net), max(high, net)
 
 
 def _loaded(costing: Costing, chance: Decimal) -> Money:
