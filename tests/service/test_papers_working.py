@@ -37,6 +37,7 @@ SIZES = {
     "N": {"lbf": LBF, "N": 1.0, "lb": LBF, "kN": 1e3},
     "s": {"h": 3600.0, "min": 60.0, "d": 86400.0, "days": 86400.0, "s": 1.0},
     "1": {"": 1.0, "%": 0.01},
+    "share": {"%": 0.01},
     "m/s": {"mph": 0.44704, "m/s": 1.0, "km/h": 1 / 3.6},
     "kg/m3": {"lb/cu ft": LB / FOOT**3, "kg/m3": 1.0},
     "kg/(m2 s)": {"lb/sq ft h": LB / FOOT**2 / 3600, "kg/m2 h": 1 / 3600},
@@ -52,7 +53,7 @@ CLOCK = re.compile(r"\d\d?:\d\d|(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]*,? \d+(?: [
 CALLED = re.compile(
     r"(?:\d+x\d+|quarter-round [\d/ ]+)(?:, [\d.]+ (?:ft|m))?|No\. \d+|\b[A-Z]+\d+[a-d]?\b|R-\d+|R \d+"
     r"|(?:ACI|EN|ASTM|class) [\w.-]+|\d+ CFR [\d.]+|batches \d+ to \d+|\d{4}-\d\d-\d\d"
-    r"|22 mixes measured|“?about 80 % in three days”?|Where 80 % does stand"
+    r"|28-day strength|22 mixes measured|“?about 80 % in three days”?|Where 80 % does stand"
 )
 """What carries a number in its name: a board, a screw, a flue, a document, the saying, an ordinal."""
 SKIP = {
@@ -65,6 +66,7 @@ SKIP = {
     "keys",
     "source",
     "job",
+    "read",  # raw readings, as typed
     "room",
     "widths",
     "unit-says",

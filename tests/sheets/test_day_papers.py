@@ -18,7 +18,8 @@ from crownwright.service.explain_a_figure import explanation, find_figures
 from crownwright.service.jobfile import read_job
 from crownwright.service.weather_for import read_weather
 from crownwright.sheets.drawings.days import cure_chart, window_chart
-from crownwright.sheets.papers.days import clock, day_papers
+from crownwright.sheets.papers.day_words import clock
+from crownwright.sheets.papers.days import day_papers
 from crownwright.sheets.papers.press import Paper, pdf
 from crownwright.sources.bibliography import spell
 

@@ -36,7 +36,7 @@ def printed_revision(days: DaysPlan, revision: Revision, size: Size | None, made
     from crownwright.plan.days import as_revised
     from crownwright.sheets.draw.svg import svg
     from crownwright.sheets.drawings.days import cure_chart
-    from crownwright.sheets.papers.days import cure_card
+    from crownwright.sheets.papers.cure_card import cure_card
     from crownwright.sheets.papers.press import pdfs
 
     now = as_revised(days, revision)

@@ -11,7 +11,7 @@ from crownwright.cure.day_log import Batch, DayLog
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show
-from crownwright.sheets.papers.days import clock, water
+from crownwright.sheets.papers.day_words import clock, water
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common
 

@@ -7,7 +7,7 @@ from typing import Any
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.sheets.drawings.blank import blank_sketch
-from crownwright.sheets.drawings.say import length, place_says, typed_or
+from crownwright.sheets.drawings.say import place_says, typed_or
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import CAUTIONS, FOOT, common, picture
 from crownwright.survey.model import Survey
@@ -93,13 +93,13 @@ def roof_card(plan: Plan) -> Paper:
 
 
 def as_read(survey: Survey, units: Units) -> list[dict[str, Any]]:
-    """Return every reading as typed, by kind, to hold against the top; of a tape also how it closes."""
+    """Return every reading as typed, by kind, to hold against the top; of a tape also whether it is in doubt."""
     readings = survey.readings
     if not isinstance(readings, Readings):
         return []
-    closes = {one.index: one.residual for one in survey.checked}
+    off = {one.index for one in survey.suspects}
     tapes = [
-        (f"{t.start} to {t.end}", typed_or(t.reads, units), _out(closes.get(i), units)) for i, t in enumerate(readings.tapes)
+        (f"{one.start} to {one.end}", typed_or(one.reads, units), "in doubt" * (i in off)) for i, one in enumerate(readings.tapes)
     ]
     faces = [
         (f"{o.side} at {typed_or(o.along, units)}", typed_or(o.out, units), "proudest" if o.proudest else "")
@@ -108,17 +108,10 @@ def as_read(survey: Survey, units: Units) -> list[dict[str, Any]]:
     drops = [(place_says(d.place, units), typed_or(d.below, units), (d.extreme or "").split(" ")[0]) for d in readings.drops]
     flues = [(f.name, typed_or(f.above_string, units), f.serves or "") for f in readings.flues if f.above_string is not None]
     kinds = (
-        ("Tapes; beside each, what closing moves it by", tapes), ("Faces: out (+) or in (−) of the string", faces),
+        ("Tapes", tapes), ("Faces: out (+) or in (−) of the string", faces),
         ("Stone below the level string", drops), ("Flues above the level string", flues),
     )  # fmt: skip
     return [{"name": name, "rows": [list(row) for row in rows]} for name, rows in kinds if rows]
-
-
-def _out(residual: float | None, units: Units) -> str:
-    if residual is None:
-        return ""
-    text = length(residual, units, finest=32, signed=True)
-    return "fits" if text.strip('+-"') == "0" else text
 
 
 def _again(name: str, kind: str) -> dict[str, str]:
