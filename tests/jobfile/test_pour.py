@@ -18,7 +18,7 @@ stripping = { floor = "4 d", frost = false }
 [pour.cure]
 earliest = 8
 care = { blanket = "4 R", moist_days = 5 }
-limits = { rain_chance = "30 %", evaporation = "0.15 lb/ft2/h", mix_low = "50 F" }
+limits = { rain_chance = "30 %", evaporation = "0.15 lb/ft2/h", mix_low = "50 F", rain = "0.02 in", snow = "2 mm" }
 """
 
 
@@ -35,6 +35,7 @@ def test_every_part_reaches_the_choices_in_si() -> None:
     assert pour.cure.care.blanket == pytest.approx(4 * 0.176110, rel=1e-5)  # 1 h ft2 F/Btu = 0.176110 m2K/W (NIST SP 811)
     assert pour.cure.limits.rain_chance == pytest.approx(0.3)
     assert pour.cure.limits.evaporation == pytest.approx(0.15 * LB / FT2 / HOUR)
+    assert (pour.cure.limits.rain, pour.cure.limits.snow) == (pytest.approx(0.508), 2.0), "mm in an hour"
     assert pour.cure.limits.mix_low == pytest.approx(10.0)
 
 

@@ -36,7 +36,7 @@ from crownwright.quantity.units import (
 )
 
 Dimension = Literal["angle", "pressure", "speed", "density", "mass", "volume", "temperature", "warming", "share", "force", "area",
-                    "time", "insulation", "drying"]  # fmt: skip
+                    "time", "insulation", "drying", "rain"]  # fmt: skip
 
 _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
     {
@@ -68,6 +68,7 @@ _UNITS: Mapping[Dimension, Mapping[str, float]] = MappingProxyType(
         "time": {"s": 1.0, "sec": 1.0, "min": 60.0, "minutes": 60.0, "h": HOUR, "hours": HOUR, "d": DAY, "days": DAY},
         "insulation": {"r": HOUR * FT2 / BTU / 1.8, "h ft2 f/btu": HOUR * FT2 / BTU / 1.8, "m2k/w": 1.0, "m2 k/w": 1.0},
         "drying": {"lb/ft2/h": LB / FT2 / HOUR, "kg/m2/h": 1 / HOUR, "kg/m2/s": 1.0},
+        "rain": {"mm": 1.0, "in": 25.4, "in.": 25.4, "inch": 25.4, "inches": 25.4},
     }
 )
 _LIKE: Mapping[Dimension, str] = MappingProxyType(
@@ -86,6 +87,7 @@ _LIKE: Mapping[Dimension, str] = MappingProxyType(
         "time": "Type it like 6 min, 2 h or 3 d",
         "insulation": "Type it like 4 R or 0.7 m2K/W",
         "drying": "Type it like 0.2 lb/ft2/h or 1 kg/m2/h",
+        "rain": "Type it like 0.1 in or 2 mm",
     }
 )
 _NUMBER = re.compile(r"([+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+))\s*(.*)")
@@ -154,6 +156,7 @@ _WRITTEN: Mapping[Dimension, tuple[str, str]] = MappingProxyType(
         "time": ("min", "s"),
         "insulation": ("R", "m2K/W"),
         "drying": ("lb/ft2/h", "kg/m2/s"),
+        "rain": ("in", "mm"),
     }
 )
 

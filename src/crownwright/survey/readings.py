@@ -153,7 +153,8 @@ class Surroundings:
     ``roof_pitch`` angle of the roof; ``ridge_away`` horizontal distance from the nearest chimney face to the ridge;
     ``roof_below_string`` how far below the string the roof meets the chimney on its uphill side; ``roof_below_string_low`` on
     its downhill side; ``eave_height`` of the eave above ground; ``top_height`` of the string above ground; ``width_along_ridge``
-    of the stack at the roof; ``stack_least_width`` least plan size of the stack where it leaves the roof.
+    of the stack at the roof; ``stack_least_width`` least plan size of the stack where it leaves the roof. ``ab_faces`` which way
+    side AB looks, clockwise from north; ``ridge_side`` the side that looks to the ridge.
     """
 
     roof_pitch: float | None = None
@@ -171,3 +172,5 @@ class Surroundings:
     exposure: Literal["B", "C", "D"] | None = None
     wind_speed: float | None = None  # m/s, 3 s gust for the site's risk category
     ground_snow: float | None = None  # Pa
+    ab_faces: float | None = None
+    ridge_side: str | None = None

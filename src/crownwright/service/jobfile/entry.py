@@ -169,6 +169,25 @@ def _measure(dimension: Dimension, least: float, most: float, says: str) -> Call
     return read
 
 
+POINTS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
+"""Points of the compass, clockwise."""
+
+
+def _compass(value: Any) -> float:
+    """A point of the compass, or degrees from north.
+
+    >>> round(_compass("SW") / pi, 6), round(_compass("225 deg") / pi, 6)
+    (1.25, 1.25)
+    """
+    text = as_text(value)
+    if text is not None and text.strip().upper() in POINTS:
+        return POINTS.index(text.strip().upper()) * pi / 8
+    try:
+        return _measure("angle", 0.0, 2 * pi, "no direction from 0 to 360 deg")(value)
+    except PydanticCustomError:
+        raise complaint(f"{described(value)} is no point of the compass", "Write N, NE, SSW ... or degrees: 225 deg") from None
+
+
 def _day(value: Any) -> str:
     if isinstance(value, date):
         return value.isoformat()
@@ -219,6 +238,10 @@ Mild = Annotated[
 Time = Annotated[float, BeforeValidator(_measure("time", 0.0, 60 * DAY, "no time for this")), _MEASURE, Kind("time")]
 Insulation = Annotated[float, BeforeValidator(_measure("insulation", 0.0, 5.0, "no blanket")), _MEASURE, Kind("insulation")]
 Drying = Annotated[float, BeforeValidator(_measure("drying", 0.0, 0.01, "no evaporation")), _MEASURE, Kind("drying")]
+Compass = Annotated[float, BeforeValidator(_compass), _MEASURE, Kind("angle")]
+"""A direction clockwise from north, rad."""
+Rain = Annotated[float, BeforeValidator(_measure("rain", 0.0, 500.0, "no rain or snow of one hour")), _MEASURE, Kind("rain")]
+"""Depth of rain or snow in an hour, mm."""
 Limits = Annotated[dict[str, Any], WithJsonSchema({"type": "object", "additionalProperties": LENGTH_SCHEMA})]
 """Limits of the code set by name. Each is read by the unit of its rule, which only the code set knows (`names.limits`)."""
 Limit = Annotated[Any, WithJsonSchema(LENGTH_SCHEMA)]

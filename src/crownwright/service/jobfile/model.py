@@ -14,6 +14,7 @@ from crownwright.service.jobfile.entry import (
     Angle,
     Area,
     Body,
+    Compass,
     Day,
     Degrees,
     Density,
@@ -30,6 +31,7 @@ from crownwright.service.jobfile.entry import (
     Pail,
     Pressure,
     Price,
+    Rain,
     Read,
     Share,
     Size,
@@ -162,6 +164,8 @@ class SurroundingsTable(Table):
     exposure: Literal["B", "C", "D"] = key("exposure to wind: B town or wood, C open country, D open water")
     wind_speed: Speed = key("design wind for the site, three-second gust, as your building office gives it: 115 mph")
     ground_snow: Pressure = key("ground snow load as your building office gives it: 30 psf")
+    ab_faces: Compass = key("which way side AB looks: SW, or 225 deg from north")
+    ridge_side: Name = key("the side that looks to the ridge: CD")
 
 
 class WaiverTable(Table):
@@ -354,6 +358,8 @@ class LimitsTable(Table):
     wind: Speed = key("strongest wind while at work", gt=0)
     gust: Speed = key("strongest gust while at work", gt=0)
     rain_chance: Share = key("chance of rain you accept till an hour past final set", gt=0)
+    rain: Rain = key("rain in an hour that you let pass: 0.01 in, where the chance of it is over the one you accept", gt=0)
+    snow: Rain = key("snow in an hour that you let pass: 1 mm", gt=0)
     heat_index: Mild = key("hottest the work may feel, in the shade")
     bed_air_low: Mild = key("coldest air while the bed is laid")
 

@@ -25,7 +25,8 @@ Raw = Mapping[str, Any]
 
 def name_faults(raw: Raw, bare: Bare | None) -> list[Fault]:
     """Every fault between the parts of the file; parts that are no tables are left to the model to tell."""
-    return [*_which_survey(raw), *_survey_faults(raw, bare), *_rule_faults(raw, bare), *_bought_faults(raw), *_day_faults(raw)]
+    known = *_survey_faults(raw, bare), *_ridge_faults(raw), *_rule_faults(raw, bare), *_bought_faults(raw)
+    return [*_which_survey(raw), *known, *_day_faults(raw)]
 
 
 def limits(raw: Raw, bare: Bare | None) -> tuple[tuple[tuple[str, float], ...], list[Fault]]:
@@ -190,6 +191,16 @@ def _survey_faults(raw: Raw, bare: Bare | None) -> Iterator[Fault]:
             yield from _sizes((where, "flues", i), flue)
     if top:
         yield from _top_faults(top, bare)
+
+
+def _ridge_faults(raw: Raw) -> Iterator[Fault]:
+    """A side that looks to the ridge, and that the stone has not."""
+    told = _table(raw.get("surroundings")).get("ridge_side")
+    corners = _table(raw.get("readings")).get("corners") if "readings" in raw else list("ABCD")
+    if isinstance(told, str) and isinstance(corners, list) and all(isinstance(c, str) for c in corners) and corners:
+        sides = [a + b for a, b in pairwise([*corners, corners[0]])]
+        if told not in sides:
+            yield Fault(("surroundings", "ridge_side"), f"there is no side {described(told)}", f"Sides: {', '.join(sides)}")
 
 
 def _top_faults(top: Raw, bare: Bare | None) -> Iterator[Fault]:

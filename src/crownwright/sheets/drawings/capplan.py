@@ -19,6 +19,7 @@ from crownwright.sheets.draw import plane
 from crownwright.sheets.draw.layers import CAP, DRIP, FLUE, GUARD, JOINT, NOTE, STEEL, STONE_HIDDEN, WASH
 from crownwright.sheets.draw.shapes import Dimension, Drawing, Hatch, Leader, Line, Point, Polygon, Polyline, Shape, Symbol, Text
 from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings.bearings import bearings
 from crownwright.sheets.drawings.frame import Frame, cap_frame, creases, steepest
 from crownwright.sheets.drawings.notes import line_key
 from crownwright.sheets.drawings.say import length
@@ -41,23 +42,26 @@ def cap_plan(plan: Plan) -> Drawing:
         raise ValueError("this plan has no cap to draw; see its problems")
     cap, survey, units = plan.cap, plan.survey, plan.job.units
     size = (cap.length, cap.width)
-    beside = scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, False), size, (100.0, 50.0), units)
+    arrows = tuple(bearings(plan, cap_frame(cap), (0.0, cap.width), (-24.0, 20.0)))
+    beside = scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, False, arrows), size, (100.0, 50.0), units)
     if cap.length < LONG * cap.width:
         return beside
     return scales.larger(
-        beside, scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, True), size, (70.0, 75.0), units)
+        beside, scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, True, arrows), size, (70.0, 75.0), units)
     )
 
 
-def _cap_plan(cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale, beneath: bool) -> Drawing:
-    """The plan at a scale, the key to its lines beside it or beneath."""
+def _cap_plan(
+    cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale, beneath: bool, arrows: tuple[Shape, ...]
+) -> Drawing:
+    """The plan at a scale, the key to its lines beside it or beneath; ``arrows`` to north and ridge."""
     frame = cap_frame(cap)
     square = f"Square when both diagonals\nread {length(hypot(cap.length, cap.width), units)}."
     at, right, across = ((0.0, 0.0), -16.0, 3) if beneath else ((cap.length, cap.width), _size_off(cap, units) + 14.0, 1)
     shapes = [
         *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units, 1000.0 / scale.by),
         *_sizes(cap, units), *_overhangs(cap, survey, frame, units, 1000.0 / scale.by), *_section_marks(cap, survey, frame),
-        *line_key(at, right, KEY, across, -40.0 if beneath else 0.0, square),
+        *line_key(at, right, KEY, across, -40.0 if beneath else 0.0, square), *arrows,
     ]  # fmt: skip
     says = (
         f"The cap seen from above, {length(cap.length, units)} by {length(cap.width, units)}, with its overhang beyond the stone "

@@ -27,6 +27,7 @@ from crownwright.sheets.draw.shapes import (
     Text,
 )  # fmt: skip
 from crownwright.sheets.drawings import scales
+from crownwright.sheets.drawings.bearings import bearings
 from crownwright.sheets.drawings.frame import Frame, cap_frame
 from crownwright.sheets.drawings.notes import Note, column, heading, line_key
 from crownwright.sheets.drawings.say import length
@@ -57,6 +58,7 @@ def form_plan(plan: Plan) -> Drawing:
         *_corners(plan.survey, frame),
         *_sizes(cap, units),
         *_names(pieces, frame),
+        *bearings(plan, frame, (0.0, cap.width), (-24.0, 24.0)),
         *line_key((cap.length, cap.width), NOTES, KEY),
         *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 56.0, (NOTES, -50.0)),
     )
