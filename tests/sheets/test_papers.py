@@ -140,7 +140,6 @@ def test_the_liner_to_buy_is_as_long_as_the_piece_set_on():
         assert f"length of flue liner, at least {length(fit.piece, plan.job.units)}" in told
 
 
-
 def test_drawings_are_printed_true_to_scale(demo, printed):
     """The names of two flues lie as far apart on paper as the flues on the chimney, divided by the scale that is printed."""
     drawing = next(d for d in drawings_of(demo) if d.name == "cap-plan")
@@ -165,6 +164,20 @@ def test_drawings_are_printed_true_to_scale(demo, printed):
 def test_every_sheet_of_drawings_is_one_page(example, size):
     drawings = paper(example.papers, "drawings")
     assert len(pdfium.PdfDocument(pdf(drawings, size, NOON))) == len(drawings.content["sheets"])
+
+
+def test_papers_can_be_listened_to_and_leafed_through(demo_papers, printed):
+    """Tagged (PDF/UA-1 is refused by the press otherwise), its language named, and a bookmark for each sheet of drawings."""
+    for one in demo_papers:
+        data = printed(one.name)
+        document = pdfium.PdfDocument(data)
+        assert pdfium.raw.FPDFCatalog_IsTagged(document)
+        assert b"/Lang(en)" in data.replace(b" ", b"")
+        marks = [mark.get_title() for mark in document.get_toc()]
+        if one.name == "drawings":
+            assert marks == [sheet["title"] for sheet in one.content["sheets"]]
+        else:
+            assert marks[0] == one.title
 
 
 def test_everything_that_is_printed_is_in_the_typeface(example):
