@@ -148,6 +148,8 @@ def test_a_patch_is_worked_from_the_record_by_hand() -> None:
     assert {"mortar wash", "no drip"} <= set(patches.uncured)
     assert {"patch", "seal cracks"} <= {task.key.removeprefix("below, ") for task in made.costing.hours.tasks}
     assert {"rake", "repoint"} <= {task.key.removeprefix("below, ") for task in made.costing.hours.tasks}
+    dues = [stage.due for stage in made.priced.price.stages]
+    assert dues == ["when the quote is accepted", "when finished"], "a patch is not poured"
     told = replace(PATCH, more=(More("labour mason", "4"),))
     by_hand = price_options(planned(TEXT, told), example_book(), DAY)[0]
     assert by_hand.record.patches is None, "what the mason tells himself is not counted a second time"
@@ -155,7 +157,7 @@ def test_a_patch_is_worked_from_the_record_by_hand() -> None:
 
 def test_each_way_says_how_long_it_lasts_and_on_whose_word(counted: Plan) -> None:
     patch, recast, rebuild = (" ".join(option.years) for option in quoted(counted).options)
-    assert "1 to 9 years (our judgement)" in patch
+    assert "The patch lasts about 1 to 9 years (our judgement)" in patch
     assert "30 to 90 years (our judgement)" in recast
     assert "published range" in rebuild
     assert "the top courses, left as they are" in recast

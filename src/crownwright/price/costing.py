@@ -31,7 +31,9 @@ class CostLine:
 
 @dataclass(frozen=True, slots=True)
 class Costing:
-    """What a job costs. ``firm`` is false while the survey is too rough to hold to a price, and ``rough`` says why."""
+    """What a job costs. ``firm`` is false while it cannot be held to a price, and ``rough`` says why, ``unsure`` what of it hangs
+    on the work itself; ``cast``: a cap is poured (else it is a patch, paid for by deposit and rest).
+    """
 
     prices: Prices
     lines: tuple[Line, ...]
@@ -42,6 +44,7 @@ class Costing:
     rough: str
     problems: tuple[Problem, ...]
     unsure: tuple[Unsure, ...] = ()
+    cast: bool = True
 
     @property
     def total(self) -> Money:
@@ -92,7 +95,7 @@ def cost_job(
     firm, rough = _firm(plan) if with_cap else (True, "")
     rough = "; ".join(filter(None, (rough, *(one.says for one in extra.unsure))))
     spread = _spread(plan if with_cap else None, costs, worked, prices, tuple(_unsure_goods(extra.unsure, prices)))
-    return Costing(prices, lines, worked, costs, spread, firm and not extra.unsure, rough, problems, extra.unsure)
+    return Costing(prices, lines, worked, costs, spread, firm and not extra.unsure, rough, problems, extra.unsure, with_cap)
 
 
 def _materials(lines: Iterable[Line]) -> Iterable[CostLine]:

@@ -124,7 +124,7 @@ def _key(key: str, stem: str) -> str:
 def record_words(record: Record, units: Units) -> Iterator[str]:
     """Yield what is done, for the customer."""
     if record.joints is not None and record.joints.length is not None:
-        yield f"Rake out and repoint the joints found open, about {run_words(record.joints.length, units)} of them."
+        yield f"Rake out and repoint the joints found open, {run_words(record.joints.length, units)} of joint."
     for task in record.patches.tasks if record.patches is not None else ():
         yield f"{task.what[:1].upper()}{task.what[1:]}."
 

@@ -79,13 +79,18 @@ def _lasts(plan: Plan, made: PricedJob) -> tuple[str, ...]:
     """The main thing's life, and what fails first of what is done."""
     done = [lives()[name] for name in renewed(plan, made)]
     names = renewed(plan, made)
-    lines = [f"{_capital(NAMES[names[0]])} lasts about {_range(done[0].years)} years ({_word(done[0].cite)})."]
+    lines = [f"{_capital(_name(names[0], made))} lasts about {_range(done[0].years)} years ({_word(done[0].cite)})."]
     if len(done) > 1:
         chance, first = fails_first([one.years for one in done])
         worst = int(chance.argmax())
-        says = f"{NAMES[names[worst]]}, after about {first.mean:.0f} years ({_word(done[worst].cite)})"
+        says = f"{_name(names[worst], made)}, after about {first.mean:.0f} years ({_word(done[worst].cite)})"
         lines.append(f"Of what is done, the first to want doing again is most likely {says}.")
     return tuple(lines)
+
+
+def _name(name: str, made: PricedJob) -> str:
+    """A row of the table of lives in plain words: what is mended lasts as a skim over an old cap does."""
+    return "the patch" if name == "wash" and made.option.way == "patch" else NAMES[name]
 
 
 def _capital(text: str) -> str:
@@ -126,7 +131,7 @@ def _over(told: Told | None, plan: Plan, made: PricedJob, locale: str) -> tuple[
     name, _ = told.fails_first[0]
     old = "" if name in told.way.done else ", left as they are" if name in ("joints", "top") else ", left as it is"
     return (
-        f"Old parts counted in, the first to fail is most likely {NAMES[name]}{old}, in about {told.first.mean:.0f} years.",
+        f"Old parts counted in, the first to fail is most likely {_name(name, made)}{old}, in about {told.first.mean:.0f} years.",
         f"Over {choices.years} years, with what has to be done again, about {_about(told.present, currency, locale)} in today's "
         f"money, at {choices.rate * 100:g} % a year above the rise of prices (our judgement of costs and lives).",
     )

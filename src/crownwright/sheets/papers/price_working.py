@@ -16,7 +16,8 @@ from crownwright.sheets.papers.say import common, families, figure_row
 from crownwright.sources.bibliography import spell
 
 GROUPS = {
-    "old_cap": "The old cap", "goods": "Goods", "task": "Hours by task", "hours": "Hours by task", "labour": "Costs",
+    "record": "From the condition record", "old_cap": "The old cap",
+    "goods": "Goods", "task": "Hours by task", "hours": "Hours by task", "labour": "Costs",
     "travel": "Costs", "cost": "Costs", "factor": "Price", "line": "Price", "net": "Price", "tax": "Price", "gross": "Price",
     "stage": "Payments", "band": "While the survey is rough", "unit": "By the unit",
     "left": "What is left, and the risk", "margin": "What is left, and the risk",
