@@ -142,6 +142,13 @@ def test_a_job_finished_early_keeps_its_years_and_one_lost_keeps_nothing(desk: D
     assert [c.why for c in calls_of(desk, next(d.on for d in years if d.visits))][-1].startswith("the sealant is to be looked at")
 
 
+def test_a_job_of_which_no_calendar_was_given_out_is_looked_at_again_too(desk: Desk, agreed: str) -> None:
+    set_state(desk, agreed, "poured")
+    set_state(desk, agreed, "closed")
+    years = week_of(desk, date(2030, 5, 20)).days
+    assert [(v.what.partition(":")[0], v.on) for day in years for v in day.visits] == [("Look at the sealant", date(2030, 5, 23))]
+
+
 def test_a_visit_written_down_stands_beside_those_planned(desk: Desk, agreed: str) -> None:
     set_visit(desk, agreed, "2026-05-13T08:30")
     assert "Visit" in standing(calendar_of_job(desk, agreed))

@@ -20,7 +20,7 @@ from crownwright.sheets.calendar_card import qr_svg, vcard
 from crownwright.sheets.calendar_sent import followed, read_visits
 from crownwright.sheets.calendar_text import escaped, folded, plain
 from crownwright.sheets.calendar_visits import care_visits, visits_of
-from crownwright.sheets.calendar_week import shown, week
+from crownwright.sheets.calendar_week import rows, title, week
 
 MADE = datetime(2026, 5, 3, 12, tzinfo=UTC)
 POUR = datetime(2026, 5, 20, 9, 0)
@@ -255,8 +255,11 @@ def test_the_week_with_its_clashes() -> None:
     wednesday = days[2]
     assert [v.what for v in wednesday.visits] == ["Pour: Weir Cottage", "Bed: Mill Row"]
     assert [clash.why for clash in wednesday.clashes] == ["at the same time"]
-    assert "  ! Pour: Weir Cottage and Bed: Mill Row: at the same time" in shown(days)
-    assert "Wednesday 2026-05-20: dry, 61 °F" in shown(days)
+    assert rows(wednesday)[1:] == (
+        ("11:00 to 13:00", "Bed: Mill Row"),
+        ("clash", "Pour: Weir Cottage and Bed: Mill Row: at the same time"),
+    )
+    assert title(wednesday) == "Wednesday 2026-05-20: dry, 61 °F"
 
 
 def test_one_mixer_makes_one_pour_a_day_and_one_job_never_clashes_with_itself() -> None:

@@ -13,7 +13,7 @@ from crownwright.price.rows import example_book
 from crownwright.service.open_job import open_demo
 from crownwright.service.price_a_job import quote_a_plan, quote_pdf
 from crownwright.sheets.calendar_visits import visits_of
-from crownwright.sheets.papers.handover import Record, handover_paper, still_covered
+from crownwright.sheets.papers.handover import Record, handover_paper, record_text, still_covered
 from crownwright.sheets.papers.press import pdf
 
 
@@ -45,5 +45,11 @@ def test_a_draft_quote_and_a_handover() -> None:
     text = text_of(pdf(handover_paper(plan, firm, record, care), "a4", 0))
     assert "Not signed as uncovered: F2" in text
     assert "May 27, 2028" in text
+    lines = record_text(plan, firm, record, care).split("\n")
+    assert lines[0] == "Weir Cottage, kitchen stack, Oldbarrow"
+    assert lines[1].startswith("Cap poured 2026-05-20, 54 1/4 in. x 43 1/4 in., 13 bags")
+    assert lines[2:] == [
+        "Flues open again: F1 (E. Marr)", "Look at the sealant: 2028-05-27, 2030-05-27, 2032-05-27", "Marr Masonry",
+    ]  # fmt: skip
     with pytest.raises(KeyError, match="there are: Recast the cap"):
         quote.option("another")

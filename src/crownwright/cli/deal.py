@@ -201,11 +201,14 @@ def ledger(desk: Desk, args: Namespace) -> Answer:
 def week(desk: Desk, args: Namespace) -> Answer:
     """Show a week."""
     from crownwright.service.desk.week import week_of
-    from crownwright.sheets.calendar_week import shown
+    from crownwright.sheets.calendar_week import rows, title
 
     days = week_of(desk, args.monday).days
-    return Answer(Code.DONE, f"Week from {days[0].on.isoformat()}", (Section("", shown(days)),),
-                  "crownwright calls says whom to call", {"days": days})  # fmt: skip
+    sections = (
+        Section(title(day), tuple(text for _, text in rows(day)) or ("free",), tuple(at for at, _ in rows(day))) for day in days
+    )
+    head = f"Week from {days[0].on.isoformat()}"
+    return Answer(Code.DONE, head, tuple(sections), "crownwright calls says whom to call", {"days": days})
 
 
 @with_the_book

@@ -79,15 +79,18 @@ def _overlap(a: Visit, b: Visit) -> bool:
     return a.start < b.ends and b.start < a.ends
 
 
-def shown(days: Sequence[Day]) -> tuple[str, ...]:
-    """Return the week as lines of text."""
-    lines = []
-    for day in days:
-        lines.append(f"{day.on:%A} {day.on.isoformat()}" + (f": {day.weather}" if day.weather else ""))
-        lines += [f"  {clock(v)} {told(v)}" for v in day.visits]
-        lines += [f"  ! {clash.says}" for clash in day.clashes]
-        lines += [f"  ! {visit.what}: {why}" for visit, why in day.doubts]
-    return tuple(lines)
+def rows(day: Day) -> tuple[tuple[str, str], ...]:
+    """Return a day as rows of text: when and what; then what clashes and what the weather has against it."""
+    return (
+        *((clock(visit), told(visit)) for visit in day.visits),
+        *(("clash", clash.says) for clash in day.clashes),
+        *(("weather", f"{visit.what}: {why}") for visit, why in day.doubts),
+    )
+
+
+def title(day: Day) -> str:
+    """Return a day's name, date and weather."""
+    return f"{day.on:%A} {day.on.isoformat()}" + (f": {day.weather}" if day.weather else "")
 
 
 def told(visit: Visit) -> str:

@@ -18,6 +18,8 @@ from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.write_papers import usual_size
 
 KIND = "handover"
+MOST_TAKEN = 8
+"""So many temperatures of the pour day's log stand on the paper."""
 
 
 def issue_handover(desk: Desk, by: By, job: str, remarks: str = "", issue: str = "") -> IssuedRow | tuple[Problem, ...]:
@@ -41,6 +43,9 @@ def issue_handover(desk: Desk, by: By, job: str, remarks: str = "", issue: str =
         poured,
         bags or None,
         len(batches["batches"]) or None,
+        temperatures="; ".join(
+            f"{row.place} {row.temperature} at {row.at[-5:]}" for row in plan.job.day.temperatures[:MOST_TAKEN]
+        ),
         remarks=(remarks.strip()[:2000],) if remarks.strip() else (),
         uncovered=tuple(plan.job.checks.uncovered),
         uncovered_by=by.who,

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 BIGGEST = 40_000_000  # bytes of the file
 MOST_PIXELS = 120_000_000  # a phone's largest sensor today has 200 million, which it hands out binned to 50
 LONGEST = 2560  # pixels of the upright picture's longer side
-PRINTED = 1100  # on paper 58 mm wide, upright 77 mm high: at least 300 points to the inch
+PRINTED = 1100  # pixels; 85 mm on paper at 330 to the inch
 SMALL = 400
 KINDS = {"JPEG", "PNG", "WEBP", "HEIF", "TIFF"}  # two pictures in one JPEG (MPO) are opened as a JPEG
 TAKEN = (0x9003, 0x9004, 0x0132)  # DateTimeOriginal, DateTimeDigitized, DateTime (Exif 2.32, tables 8 and 4)

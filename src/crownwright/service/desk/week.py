@@ -53,10 +53,10 @@ def all_ahead(desk: Desk, wait: float | None = None) -> Iterator[tuple[JobRow, A
 
 
 def to_look_again(desk: Desk) -> Iterator[tuple[JobRow, Visit]]:
-    """Days to look again at jobs that are over, as a calendar or a handover gave them out."""
+    """Days to look again at jobs that are over: as a calendar gave them out, else as they follow from the pour."""
     with desk.book.reading() as c:
         rows = jobs.in_state(c, OVER, MOST)
     for row in rows:
-        for visit in given_out(desk, row.id):
+        for visit in given_out(desk, row.id) or visits_of_job(desk, row).visits:
             if not visit.cancelled:
                 yield row, replace(visit, job=row.id)

@@ -1,4 +1,4 @@
-"""The handover: what was done and when, how to care for it, when to look again, and a code that brings the record up."""
+"""The handover: what was done and when, how to care for it, when to look again, and its codes for a telephone."""
 
 from __future__ import annotations
 
@@ -51,7 +51,8 @@ def still_covered(plan: Plan, record: Record) -> tuple[str, ...]:
 def handover_paper(
     plan: Plan, business: Business, record: Record, care: Sequence[Visit], link: str = "", photos: Sequence[Photo] = ()
 ) -> Paper:
-    """Return the handover. ``care`` are the days to look again; ``link`` is what the code leads to ("": the mason's card)."""
+    """Return the handover. ``care`` are the days to look again; ``link`` is what the first code leads to ("": the record itself,
+    in a few lines); the second holds the mason's card."""
     locale, covered = business.locale, still_covered(plan, record)
     days = [[day(v.start, locale) if isinstance(v.start, date) else "", v.says or v.what] for v in care]
     contact = [x for x in (*business.address, business.phone, business.email, business.web, business.licence) if x]
@@ -66,7 +67,10 @@ def handover_paper(
         "covered": list(covered),
         "uncovered": f"{', '.join(record.uncovered)}: uncovered, seen to draw, {record.uncovered_by}" if record.uncovered else "",
         "remarks": list(record.remarks), "care": list(CARE), "days": days,
-        "code": {"svg": qr_svg(link or vcard(business)), "says": link or f"the card of {business.name}"},
+        "codes": [
+            {"svg": qr_svg(link or record_text(plan, business, record, care)), "says": link or "this record, in a few lines"},
+            {"svg": qr_svg(vcard(business)), "says": f"the card of {business.name}"},
+        ],
         "photos": [photo_picture(photo) for photo in photos],
         "foot": f"{business.name}. A record of what was done. It is no promise that nothing will ever move or crack.",
     }  # fmt: skip
@@ -82,6 +86,21 @@ def about(mass: float, units: Units) -> str:
     unit = LB if units == "us" else 1.0
     step = 10.0 ** max(len(f"{mass / unit:.0f}") - 3, 0)
     return show(round(mass / unit / step) * step * unit, "kg", units)
+
+
+def record_text(plan: Plan, business: Business, record: Record, care: Sequence[Visit]) -> str:
+    """Return the record in a few lines, short enough for a code that a telephone reads off the paper."""
+    job, cap = plan.job, plan.cap
+    size = f", {show(cap.length, 'm', job.units)} x {show(cap.width, 'm', job.units)}" if cap is not None else ""
+    used = f", {record.bags} bags" if record.bags is not None else ""
+    lines = [
+        f"{job.title}, {job.place}"[:90].strip(", "),
+        f"Cap poured {record.poured.isoformat()}{size}{used}",
+        f"Flues open again: {', '.join(record.uncovered)} ({record.uncovered_by})" if record.uncovered else "",
+        f"Look at the sealant: {', '.join(visit.on.isoformat() for visit in care)}" if care else "",
+        ", ".join(part for part in (business.name, business.phone) if part),
+    ]
+    return "\n".join(line for line in lines if line)
 
 
 def _built(plan: Plan, record: Record, locale: str) -> list[tuple[str, str]]:
