@@ -43,18 +43,18 @@ means that other work took it, and the times say more of that than of this.
 STREETS = ("Heron Lane", "Mill Row", "Weir Road", "Étang Close", "Chapel Hill")
 
 
-def fill(desk: Desk, text: str) -> None:
-    """Ten thousand jobs under their own headings, no two of the same text, or one's plan would be kept for another."""
+def fill(desk: Desk, text: str, jobs: int = JOBS) -> None:
+    """So many jobs under their own headings, no two of the same text, or one's plan would be kept for another."""
     stamp, chance = Stamp("bench", "desk", desk.now()), random.Random(1)
     rows = []
-    for k in range(JOBS):
+    for k in range(jobs):
         told = Heading(f"Stack {k}", f"Customer {chance.randrange(3000)}", f"{chance.randrange(90)} {chance.choice(STREETS)}")
         at = f"2026-{chance.randrange(1, 12):02d}-{chance.randrange(1, 29):02d}T08:00:00Z"
         heading = {"title": told.title, "customer": told.customer, "place": told.place}
         rows.append({"id": f"job-{k}", "begun_at": at, "head": 1, **heading, "state": "asked", "next_visit": at[:10]})
         rows[-1] |= {"changed_at": at, "deleted_at": None, "search": search_words(*heading.values())}
     made = {"number": 1, "made_at": stamp.at, "who": stamp.who, "device": stamp.device, "what": "begun"}
-    for some in range(0, JOBS, 1000):
+    for some in range(0, jobs, 1000):
         with desk.book.writing() as c:
             c.execute(JOB.insert(), rows[some : some + 1000])
             c.execute(

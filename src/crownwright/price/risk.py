@@ -8,7 +8,7 @@ averaged over by Gauss-Hermite quadrature. Chances are floats; the price they le
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from math import log, pi, sqrt
 
 import numpy as np
@@ -42,6 +42,19 @@ class Chancy:
     cost: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Sums:
+    """Sums of a job's parts on a grid: its ``step``; the chance ``on`` each cell of what the shared parts come to (before what
+    they share), and of that cell and ``above``; what the ``others`` can come to, and the chance of each (``off``).
+    """
+
+    step: float
+    on: Array
+    above: Array
+    others: Array
+    off: Array
+
+
 @dataclass(frozen=True)
 class CostSpread:
     """The spread of a job's cost, in currency: ``sure``, the ``parts``, the relative ``shared`` spread, what is ``chancy``."""
@@ -69,16 +82,16 @@ class CostSpread:
         >>> round(CostSpread(100.0, (Part(50.0, 10.0, shared=False),)).over(150.0), 3)
         0.461
         """
-        grid, on, off = self._grid
+        sums = self._sums
         sd = log_spread(self.shared)
-        nodes, weights = np.polynomial.hermite_e.hermegauss(NODES)
+        nodes, weights = _normal_nodes()
         factor = np.exp(sd * nodes - sd**2 / 2)
         # P(sure + own + F x shared > amount), averaged over F: for each F the shared part must exceed what is left
         chance = 0.0
         for extra, p in self._extras():
             left = amount - self.sure - extra
-            for f, w in zip(factor, weights / sqrt(2 * pi), strict=True):
-                chance += p * w * _tail(grid, on, off, left, float(f))
+            for f, w in zip(factor, weights, strict=True):
+                chance += p * w * _tail(sums, left, float(f))
         return min(max(float(chance), 0.0), 1.0)
 
     def at(self, chance: float) -> float:
@@ -102,12 +115,13 @@ class CostSpread:
         return ways
 
     @cached_property
-    def _grid(self) -> tuple[float, Array, Array]:
-        """Step of the grid, and the chances on it of the shared parts' sum (before what they share) and of the others' sum."""
+    def _sums(self) -> _Sums:
         groups = [[p for p in self.parts if p.shared], [p for p in self.parts if not p.shared]]
         top = max((sum(p.mean for p in g) + REACH * sqrt(sum(p.sd**2 for p in g)) for g in groups if g), default=1.0)
         step = max(top, 1e-9) / (CELLS // 2)
-        return step, _sum_of(groups[0], step), _sum_of(groups[1], step)
+        on, off = _sum_of(groups[0], step), _sum_of(groups[1], step)
+        others = np.flatnonzero(off > 1e-12)
+        return _Sums(step, on, np.append(np.cumsum(on[::-1])[::-1], 0.0), np.asarray(others * step, float), off[others])
 
 
 def price_for(cost: CostSpread, chance: float, currency: str, rule: Rounding) -> Money:
@@ -147,14 +161,19 @@ def _cells(part: Part, step: float) -> Array:
     return np.asarray(cells, float)
 
 
-def _tail(step: float, on: Array, off: Array, left: float, factor: float) -> float:
+def _tail(sums: _Sums, left: float, factor: float) -> float:
     """P(off + factor x on > left); within a cell the chance is spread evenly over its width."""
-    others = np.flatnonzero(off > 1e-12)
-    need = (left - others * step) / (factor * step)
-    above = np.concatenate([np.cumsum(on[::-1])[::-1], [0.0]])  # chance of cell k and beyond
-    place = np.clip(need + 0.5, 0.0, len(on) - 1e-9)
+    need = (left - sums.others) / (factor * sums.step)
+    place = np.clip(need + 0.5, 0.0, len(sums.on) - 1e-9)
     k = place.astype(int)
     share = place - k
-    tail = above[k] - share * on[k]
+    tail = sums.above[k] - share * sums.on[k]
     tail = np.where(need < -0.5, 1.0, tail)
-    return float(off[others] @ tail)
+    return float(sums.off @ tail)
+
+
+@cache
+def _normal_nodes() -> tuple[Array, Array]:
+    """Nodes and weights for the mean of a function of a standard normal."""
+    nodes, weights = np.polynomial.hermite_e.hermegauss(NODES)
+    return nodes, weights / sqrt(2 * pi)

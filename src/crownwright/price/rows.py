@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from importlib import resources
 from typing import cast
 
@@ -232,6 +233,7 @@ def cells_of(row: Row, locale: str) -> dict[str, str]:
     }  # fmt: skip
 
 
+@cache
 def example_book() -> PriceBook:
     """Return the book that comes with the program: invented prices, every one marked as an example, to be replaced."""
     text = resources.files(__package__ or "").joinpath("example_prices.csv").read_text("utf-8")

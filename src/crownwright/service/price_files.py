@@ -7,6 +7,7 @@ import zipfile
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -40,6 +41,7 @@ def read_book(path: Path | None, business: Business) -> tuple[PriceBook | None, 
     return book_of_bytes(data, path.name, business)
 
 
+@lru_cache(maxsize=4)  # a firm has one book, and every price asks for it
 def book_of_bytes(data: bytes, name: str, business: Business) -> tuple[PriceBook | None, tuple[Problem, ...]]:
     """Return the price book in a file's bytes, as they come from a disk or a page."""
     if name.lower().endswith(".xlsx"):

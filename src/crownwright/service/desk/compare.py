@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from operator import attrgetter
 from typing import Any
 
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import System, show_figure
 from crownwright.quantity.findings import Finding, Verdict
+from crownwright.quantity.working import Figure
 from crownwright.service.desk.merge import same
 from crownwright.service.desk.model import PlanOf
 from crownwright.service.desk.open_desk import Desk
@@ -143,9 +145,17 @@ def _effects(first: Plan, second: Plan, units: System) -> Iterator[Effect]:
     one, other = ({f.key: f for f in plan.figures} for plan in (first, second))
     for key in (*MAIN, *(k for k in dict.fromkeys((*one, *other)) if k not in MAIN)):
         figure = other.get(key) or one.get(key)
+        if key in one and key in other and _shows_the_same(one[key], other[key]):
+            continue  # most of them: writing two hundred figures out to see that takes longer than all the rest
         before, after = (show_figure(side[key], units) if key in side else "" for side in (one, other))
         if figure is not None and before != after:
             yield Effect(key, figure.label, before, after, key in MAIN)
+
+
+def _shows_the_same(one: Figure, other: Figure) -> bool:
+    """Whether all that a figure's text is made of is the same."""
+    shows = attrgetter("value", "spread", "unit", "extrapolated")
+    return bool(shows(one) == shows(other))
 
 
 def _short(plan: Plan) -> dict[tuple[str, str, str], Finding]:

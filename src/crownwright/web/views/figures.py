@@ -60,7 +60,7 @@ def grouped(figures: Iterable[Figure], units: Units, heads: Sequence[tuple[str, 
     groups = []
     for head, begins in heads:
         mine = [figure for figure in rest if figure.key.startswith(begins)]
-        rest = [figure for figure in rest if figure not in mine]
+        rest = [figure for figure in rest if not figure.key.startswith(begins)]
         if mine:
             groups.append(Group(head, tuple(row_of(figure, units) for figure in mine)))
     return tuple(groups)
