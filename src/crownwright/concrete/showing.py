@@ -7,7 +7,7 @@ from math import exp, inf
 from crownwright.concrete.bags import WATER_DENSITY, Bag, MortarBag
 from crownwright.concrete.count import BagCount, Need, Promise
 from crownwright.concrete.lifts import Lift
-from crownwright.concrete.mix import Enrichment, Mix
+from crownwright.concrete.mix import PICKETT, Enrichment, Mix
 from crownwright.concrete.weight import BOUND_WATER, HYDRATED
 from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import DERIVED, PRACTICE, Cite, Figure, Term
@@ -62,6 +62,7 @@ def lift_figures(lifts: tuple[Lift, Lift], need: Need) -> tuple[Figure, ...]:
     for name, lift in zip(("lower", "upper"), lifts, strict=True):
         key, terms = f"concrete.lift.{name}", (Term("v", f"volume of the {lift.name}", lift.volume, "m3"),)
         n = Term("n", "bags the pour will take", need.bags.mean)
+        both = Term("s", "volume of both lifts", sum(one.volume for one in lifts), "m3")
         slump = Term("slump", "in.", lift.slump)
         lift_bags, rule = (
             Term("b", f"bags for the {lift.name}", lift.bags),
@@ -71,7 +72,7 @@ def lift_figures(lifts: tuple[Lift, Lift], need: Need) -> tuple[Figure, ...]:
         holds = "what the mix looks like decides; begin with less and add by the cup"
         figures += [
             Figure(f"{key}.volume", f"volume of the {lift.name}", lift.volume, "m3", "from the cap", terms),
-            Figure(f"{key}.bags", f"bags for the {lift.name}", lift.bags, "1", "n v / (both lifts)", (n, *terms)),
+            Figure(f"{key}.bags", f"bags for the {lift.name}", lift.bags, "1", "n v / s", (n, *terms, both)),
             Figure(f"{key}.planned", f"whole bags for the {lift.name}", lift.planned, "1", rule, (bought, lift_bags)),
             Figure(
                 f"{key}.water",
@@ -124,8 +125,13 @@ def mix_figures(mix: Mix, bag: Bag) -> tuple[Figure, ...]:
             "yield of one bag as mixed",
             mix.yields,
             "m3",
-            "label + P / 3144 + (W - usual water) / 998",
-            (added, water),
+            "y0 + P / 3144 + (W - W0) / 998",
+            (
+                added,
+                water,
+                Term("y0", "yield on the label", bag.yields, "m3", bag.cite),
+                Term("W0", "usual water", bag.water_usual * WATER_DENSITY, "kg", bag.water_cite),
+            ),
             bag.cite,
         ),
         Figure(
@@ -137,8 +143,8 @@ def mix_figures(mix: Mix, bag: Bag) -> tuple[Figure, ...]:
             "drying shrinkage against the plain bag",
             mix.shrinkage,
             "1",
-            "(p / p of the plain bag)^1.7",
-            (paste,),
+            "(p / p0)^1.7",
+            (paste, Term("p0", "paste share of the plain bag", mix.paste / mix.shrinkage ** (1 / PICKETT))),
             Cite("judgement", "Pickett (1956), exponent 1.2 to 1.7", "from memory"),
         ),
     )
@@ -163,16 +169,19 @@ def weight_figures(volume: Uncertain, mix: Mix, wet: Uncertain, dry: Uncertain, 
     """Return fresh density and the weight on the chimney wet and dried out."""
     v, d = Term("V", "volume", volume.mean, "m3"), Term("ρ", "fresh density", density, "kg/m3")
     bound = Cite("judgement", f"bound water {BOUND_WATER} x {HYDRATED} of the cement (Powers)", "from memory")
-    weigh = (Term("C", "cement", mix.cement.mean, "kg"), Term("W", "water", mix.water * WATER_DENSITY, "kg"))
+    water = Term("W", "water for a bag", mix.water * WATER_DENSITY, "kg")
+    yields = Term("y", "yield of a bag as mixed", mix.yields, "m3")
+    dry_mix = Term("B", "dry mix and added portland of a bag", density * mix.yields - mix.water * WATER_DENSITY, "kg")
+    weigh = (Term("C", "cement", mix.cement.mean, "kg"), water, dry_mix)
     return (
-        Figure("concrete.density", "fresh density", density, "kg/m3", "(bag + portland + water) / yield", weigh),
+        Figure("concrete.density", "fresh density", density, "kg/m3", "(B + W) / y", (dry_mix, water, yields)),
         Figure("concrete.weight", "weight on the chimney, wet", wet.mean, "kg", "V ρ", (v, d), spread=wet.sd),
         Figure(
             "concrete.weight_dry",
             "weight dried out, at the lightest",
             dry.mean,
             "kg",
-            "wet (bag + bound water) / (bag + water)",
+            "V ρ (B + bound water) / (B + W)",
             (v, d, *weigh),
             bound,
             spread=dry.sd,

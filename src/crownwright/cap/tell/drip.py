@@ -69,7 +69,7 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
             min(drip.setback),
             "m",
             "overhang - r - lip",
-            (leg, lip),
+            (Term("overhang", "overhang kept, least of the sides", min(s.sure for s in worked.fit.sides), "m"), leg, lip),
         ),
         Figure(
             "cap.drip.length", "quarter-round in place, on its centre line", length, "m", "sum of the sides, mitred", (leg, lip)

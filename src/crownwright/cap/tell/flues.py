@@ -168,7 +168,10 @@ def _flue(worked: Worked, flue: FlueFit, k: int) -> tuple[Figure, ...]:
             own.extension + own.cut_back,
             "m",
             "extension + cut back",
-            (Term("cut back", "cut off the flue that stands", own.cut_back, "m"),),
+            (
+                Term("extension", "how much higher it is made", own.extension, "m"),
+                Term("cut back", "cut off the flue that stands", own.cut_back, "m"),
+            ),
         ),
         Figure(
             f"cap.extension_joint.{name}",

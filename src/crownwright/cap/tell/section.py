@@ -108,6 +108,10 @@ def _levels(worked: Worked) -> tuple[Figure, ...]:
     set_by_hand = choices.soffit_drop is not None or choices.edge_board is not None or choices.edge_thickness is not None
     by = ENTERED if set_by_hand else PRACTICE
     width = Cite("ps_20", "dressed width of the edge board")
+    rise = (
+        Term("edge", "top of the outer edge", edge.top, "m"),
+        Term("fall", "fall of the flattest facet", levels.fall, "m/m"),
+    )
     same = choices.edge_thickness is None and abs(board(edge.board).width - edge.thickness) < 1e-9
     return (
         Figure(
@@ -139,7 +143,7 @@ def _levels(worked: Worked) -> tuple[Figure, ...]:
             edge.top,
             "m",
             "soffit + edge",
-            (Term("soffit", "soffit", edge.soffit, "m"),),
+            (Term("soffit", "soffit", edge.soffit, "m"), Term("edge", "thickness of the outer edge", edge.thickness, "m")),
         ),
         Figure(
             "cap.crest",
@@ -147,10 +151,7 @@ def _levels(worked: Worked) -> tuple[Figure, ...]:
             edge.top + levels.fall * levels.wash.crest,
             "m",
             "edge + fall x run",
-            (
-                Term("fall", "fall of the flattest facet", levels.fall, "m/m"),
-                Term("run", "run to the crest", levels.wash.crest, "m"),
-            ),
+            (*rise, Term("run", "run to the crest", levels.wash.crest, "m")),
         ),
         Figure(
             "cap.bench",
@@ -158,7 +159,7 @@ def _levels(worked: Worked) -> tuple[Figure, ...]:
             edge.top + levels.fall * levels.wash.bench,
             "m",
             "edge + fall x run",
-            (Term("run", "run from the edge to the ring", levels.wash.bench, "m"),),
+            (*rise, Term("run", "run from the edge to the ring", levels.wash.bench, "m")),
         ),
     )
 

@@ -95,8 +95,11 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
             "lengths to buy",
             float(ceil(total / STOCK - 1e-9)),
             "1",
-            "length / stock, up",
-            (Term("stock", "length it is sold in", STOCK, "m", PRACTICE),),
+            "length / stock, rounded up",
+            (
+                Term("length", "joint reinforcement", total, "m"),
+                Term("stock", "length it is sold in", STOCK, "m", PRACTICE),
+            ),
             holds="offcuts lapped; cut whole sides first",
         ),
         Figure(

@@ -28,6 +28,7 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
         Term("hollow", "hollow of the top course", parts.hollow, "m3"),
         Term("drip", "groove", parts.drip, "m3"),
     )
+    lower = (Term("volume", "concrete in the cap", parts.total, "m3"), Term("upper", "second lift", parts.upper, "m3"))
     causes = (
         Term("top", "from the stone's top", spread.surface, "m3"),
         Term("face", "from the stone's faces", spread.outline, "m3"),
@@ -56,7 +57,7 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
             given,
             spread=spread.total,
         ),
-        Figure("cap.volume.lower", "first lift, up to the edge's top", parts.lower, "m3", "volume - upper", terms),
+        Figure("cap.volume.lower", "first lift, up to the edge's top", parts.lower, "m3", "volume - upper", lower),
         Figure(
             "cap.volume.upper",
             "second lift, the wash",
