@@ -109,6 +109,8 @@ def test_what_the_record_lacks_is_named_and_never_made_up() -> None:
 def test_joints_that_were_counted_are_priced_by_the_count_alone(counted: Plan) -> None:
     recast = price_options(counted, example_book(), DAY)[1]
     assert recast.record.joints is None
+    stays = [any("loose top courses stay" in says for says in option.exclusions) for option in quoted(counted).options]
+    assert stays == [True, True, False]
     assert recast.costing.firm
 
 

@@ -42,6 +42,7 @@ WORDS = {
 }
 """What each way is, to the customer; common practice, no source."""
 OLD_CAP_OUT = "Breaking out an old cap and hauling it off."
+LOOSE_STAYS = "The loose top courses stay as they are: they are neither laid again nor repointed."
 REBUILD, REPOINT = "rebuild", "repoint"
 
 
@@ -116,7 +117,7 @@ def problems_of(made: tuple[PricedJob, ...]) -> tuple[Problem, ...]:
 def option_for(made: PricedJob, plan: Plan, business: Business, beside: Beside, years: tuple[str, ...] = ()) -> Option:
     """Return a priced way as it stands in the quote; ``years`` how long it lasts, in words."""
     option, prices = made.option, made.costing.prices
-    without = (*option.without, *record_without(made.record), *business.exclusions)
+    without = (*option.without, *record_without(made.record), *_left_standing(plan, option), *business.exclusions)
     if option.way != "patch" and made.removal is None:
         without = (*without, OLD_CAP_OUT)
     scope = (*_scope(made, plan), *(_told(key, prices) for key in beside.more))
@@ -170,6 +171,14 @@ def _below_words(plan: Plan, parts: tuple[str, ...]) -> list[str]:
         return []
     whats = dict.fromkeys(task.what for task in repair.tasks if part_of(task.source) in parts)
     return [f"{what[:1].upper()}{what[1:].rstrip('.')}." for what in whats]
+
+
+def _left_standing(plan: Plan, option: QuoteOption) -> tuple[str, ...]:
+    """What a way leaves undone of a top that ought to be rebuilt: its courses are counted to no other part of the repair."""
+    repair = repair_of(plan)
+    if repair is None or REBUILD not in parts_of(repair) or option.way == "recast and rebuild":
+        return ()
+    return () if REBUILD in parts_in(plan, option) else (LOOSE_STAYS,)
 
 
 def _told(key: str, prices: Prices) -> str:
