@@ -19,7 +19,7 @@ from crownwright.codes.cap_rules import rule_set
 from crownwright.concrete.pour import pour_for
 from crownwright.form.build import build_form
 from crownwright.quantity.findings import Verdict
-from crownwright.quantity.units import FOOT, INCH, PSI
+from crownwright.quantity.units import FOOT, INCH, LBF, PSI
 from crownwright.service.open_job import open_demo
 from crownwright.sources.bibliography import spell
 from crownwright.survey.adjust import adjust
@@ -156,6 +156,25 @@ def test_screws_pulled_out_of_end_grain_count_for_nothing(case):
     for mine in holds(case.form, "SPF No.1/No.2").values():
         for hold in mine:
             assert (hold.force == 0) == (hold.how == "end grain, pulled")
+
+
+def test_a_corner_cleat_is_worth_what_holds_it_by_hand(case):
+    """No. 8 by 2 1/2 in. through 1 1/2 in. bite 1 in., over six diameters (0.98) and under ten (1.64): 78.4 lb (mode IV, SPF) by
+    1/1.64, seven days 1.25, wet 0.7 is 41.8 lb sideways. The cleat stands outside one wall, which pushes it: its screws into the
+    horn count, sideways. The other wall pulls on it by the horn: 82 lb/in. x 1 in. x 0.875 is 71.8 lb a screw, but the cleat
+    holds to its neighbour by 41.8, so 41.8 counts.
+    """
+    found = [hold for mine in holds(case.form, "SPF No.1/No.2").values() for hold in mine if hold.screw.place == "corner cleat"]
+    assert len(found) == 4 * len(case.form.sides)
+    for hold in found:
+        assert hold.force / LBF == pytest.approx(41.8, abs=0.1)
+
+
+def test_a_cleat_without_its_horn_holds_nothing(case):
+    kept = tuple(one for one in case.form.screws if not (one.place == "corner cleat" and one.joins[0].startswith("sidewall")))
+    bare = replace(case.form, screws=kept)
+    found = [hold for mine in holds(bare, "SPF No.1/No.2").values() for hold in mine if hold.screw.place == "corner cleat"]
+    assert sum(hold.force for hold in found) == 0.0
 
 
 def test_walls_left_with_end_grain_alone_are_short(case):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +23,7 @@ THRUST = Cite("aci_347_2004", "2.2.2")
 THREAD = 2 / 3
 """Share of a wood screw's length that is thread (common practice, no source)."""
 Array = NDArray[np.float64]
+BRACES = frozenset({"corner cleat", "kicker"})
 SQUARE = 0.8
 """Cosine over which two directions are taken as the same: screws and thrust are square or along, a few degrees off at most."""
 ADD = "Hold the wall by cleats or kickers screwed into side grain; screws into the end of a board do not hold against pulling."
@@ -71,9 +72,39 @@ def holds(form: FormDesign, grade: str) -> dict[str, tuple[Hold, ...]]:
     for wall in _walls(form):
         lie = lies[wall.name]
         frame = Frame(lies, middles[wall.place], lie.along, _outward(lie, corners.mean(axis=0)))
-        mine = (one for one in form.screws if wall.name in one.joins and one.place in lines)
-        found[wall.name] = tuple(_hold(one, lines[one.place], frame, wood) for one in mine)
+        mine = [one for one in form.screws if wall.name in one.joins and one.place in lines]
+        own = (_hold(one, lines[one.place], frame, wood) for one in mine if not _brace_of(one, wall, lies))
+        braces = dict.fromkeys(brace for one in mine if (brace := _brace_of(one, wall, lies)))
+        held = (hold for brace in braces for hold in _by_brace(brace, wall, form, frame, wood))
+        found[wall.name] = (*own, *held)
     return found
+
+
+def _brace_of(one: Driven, wall: Piece, lies: dict[str, Lie]) -> str:
+    """The cleat or kicker that a screw joins to a wall; "" where it joins it to something else."""
+    other = next(name for name in one.joins if name != wall.name)
+    return other if lies[other].piece.part in BRACES else ""
+
+
+def _by_brace(brace: str, wall: Piece, form: FormDesign, frame: Frame, wood: Lumber) -> tuple[Hold, ...]:
+    """What a cleat or kicker is worth to a wall: no more than what holds it to the rest of the form.
+
+    One that stands outside the wall is pushed, so that its own screws into the wall carry nothing; one that the wall pulls on
+    holds by the weaker of both, taken where the wall hangs on it.
+    """
+    lines = {line.place: line for line in form.screw_list}
+    screws = [one for one in form.screws if brace in one.joins and one.place in lines]
+    into = [_hold(one, lines[one.place], frame, wood) for one in screws if wall.name in one.joins]
+    away = [_hold(one, lines[one.place], frame, wood) for one in screws if wall.name not in one.joins]
+    if (frame.lies[brace].middle - frame.lies[wall.name].middle)[:2] @ frame.out > (_thickness(wall) / 2):
+        return tuple(away)
+    share = min(sum(one.force for one in away) / max(sum(one.force for one in into), 1e-9), 1.0)
+    return tuple(replace(one, force=one.force * share) for one in into)
+
+
+def _thickness(piece: Piece) -> float:
+    edges = np.roll(piece.footprint, -1, axis=0) - piece.footprint
+    return float(np.hypot(*edges.T).min())
 
 
 def balanced(mine: tuple[Hold, ...]) -> float:
@@ -112,7 +143,7 @@ def figures_screws(form: FormDesign, cap: CapDesign, held: Mapping[str, tuple[Ho
         key, label = f"checks.screws.{wall.place}", f"concrete pushes on {wall.name}"
         found.append(figure(f"{key}.thrust", label, thrust_on(cap, wall), "N", "r g h^2/2 L", THRUST, *inputs))
         label, counts = f"screws hold {wall.name}", tuple((how, how, n, "1") for how, n in _kinds(mine).items())
-        formula = "sum of Z' and W' over the screws, moments about the middle balanced"
+        formula = "sum of Z' and W' over the screws, a brace's no more than what holds it; moments about the middle balanced"
         found.append(figure(f"{key}.holds", label, balanced(mine), "N", formula, HELD, *counts))
     return tuple(found)
 

@@ -45,7 +45,9 @@ def screw_kinds(frame: Frame) -> dict[str, ScrewKind]:
         "wall corner": _outside(
             "sidewall into the end of the next", _whole(2 * wall), "keeps it closed; in end grain, holds no pull"
         ),
-        "corner cleat": _outside("horn and wall to the cleat", _whole(wall + small * 2 / 3), "holds the corner, in side grain"),
+        "corner cleat": ScrewKind(  # a No. 10 would not bite the six diameters that the code asks of one pushed sideways
+            "horn and wall to the cleat", 8, _whole(wall + small * 2 / 3), "from outside", True, "holds the corner, in side grain"
+        ),
         "quarter-round": _below("soffit board into the moulding", 6, _floor(soffit + 0.75 * moulding), "lets the moulding go"),
         "mitre": ScrewKind(
             "first and last moulding at their mitre",
