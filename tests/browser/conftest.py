@@ -17,10 +17,11 @@ from crownwright.service.desk.open_desk import Desk, open_desk
 from crownwright.web.app import PATIENCE
 
 pytest.importorskip("playwright", reason="no Playwright here: install the dev extra")
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 NOW = datetime(2026, 5, 10, 12, 0, tzinfo=UTC)
 LONGEST = 60_000  # ms, on a machine with much else to do
+expect.set_options(timeout=LONGEST)
 
 
 @dataclass

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page
 
 from crownwright.service.desk.begin_job import begin_from_text
 from crownwright.service.desk.model import By
@@ -101,8 +101,3 @@ def _active(field: Locator) -> bool:
 
 def _more(page: Page) -> bool:
     return page.locator("#pad .enter").inner_text() == "Next"
-
-
-def all_sent(page: Page) -> None:
-    """Wait until nothing that was typed waits on the phone any more."""
-    expect(page.locator(".reading.waiting")).to_have_count(0, timeout=60_000)

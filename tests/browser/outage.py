@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 from typing import Literal, get_args
 
 from playwright.sync_api import BrowserContext, Error, Page, Route
+from tests.browser.waits import LONGEST as PATIENCE
+from tests.browser.waits import ONLINE, WAITING
 
 from crownwright.book import revisions
 from crownwright.service.desk.begin_job import begin_job
@@ -67,19 +69,6 @@ _SHOWN = """() => [
   document.querySelector('.reading.here')?.dataset.key ?? '',
   [...document.querySelectorAll('#values .field input, #values input:checked')].map((input) => input.value).filter(Boolean),
 ]"""
-_WAITING = """async () => {
-  const asked = (request) => new Promise((done, failed) => {
-    request.onsuccess = () => done(request.result);
-    request.onerror = () => failed(request.error);
-  });
-  const shelved = Object.keys(localStorage).filter((name) => name.startsWith('crownwright-draft'))
-    .flatMap((name) => Object.keys(JSON.parse(localStorage.getItem(name)).of)).filter((key) => key.endsWith(' kept'));
-  const db = await asked(indexedDB.open('crownwright'));
-  const rows = await asked(db.transaction('rows').objectStore('rows').getAll());
-  db.close();
-  return shelved.length + rows.filter((row) => row.state === 'waiting').length;
-}"""
-"""What is on its way into the outbox and what waits in it, by the phone's own store: the list on the page is drawn later."""
 _READY = "() => document.querySelector('.reading.here') || document.getElementById('pad')?.hidden"
 
 
@@ -128,6 +117,7 @@ class Visit:
 
     def __post_init__(self) -> None:
         """Open the page."""
+        self.context.set_default_timeout(PATIENCE)
         self.context.route("**/*", self.network.carry)
         self.page: Page = self.context.new_page()
         self._open()
@@ -157,7 +147,7 @@ class Visit:
         if dark:
             self.page = self.context.new_page()
             self._open()
-        self.page.evaluate("() => dispatchEvent(new Event('online'))")
+        self.page.evaluate(ONLINE)
 
     def type(self, key: str, values: tuple[str, ...]) -> None:
         """Touch a reading in the list and type its values; begun again where the page was opened anew in between."""
@@ -177,9 +167,7 @@ class Visit:
 
     def _typed(self, key: str, values: tuple[str, ...]) -> bool:
         page = self.page
-        if not page.evaluate(_TOUCH, key):
-            page.wait_for_timeout(100)
-            return False
+        page.wait_for_function(_TOUCH, arg=key)  # until it is in the list: the tapes of a flue come once the flue is kept
         fields = page.evaluate("() => [...document.querySelectorAll('#values > *')].map((f) => f.matches('.chips'))")
         for k, (value, chips) in enumerate(zip(values, fields, strict=True)):
             if chips and value:
@@ -200,11 +188,11 @@ class Visit:
         if self.network.cut is not None:
             self.mend()
         for _ in range(AHEAD * 10):
-            waiting = int(self.page.evaluate(_WAITING))
+            waiting = int(self.page.evaluate(WAITING))
             if not waiting:
                 return 0
             self.page.wait_for_timeout(100)
-            self.page.evaluate("() => dispatchEvent(new Event('online'))")
+            self.page.evaluate(ONLINE)
         return waiting
 
 

@@ -15,6 +15,7 @@ from tests.browser.axe import violations
 from tests.browser.conftest import PHONE, Served
 from tests.browser.measure import measure
 from tests.browser.outage import keys_of
+from tests.browser.waits import LONGEST, ONLINE
 from tests.survey.conftest import TrueTop
 
 from crownwright.quantity.lengths import Bare, parse_length
@@ -198,6 +199,7 @@ def roof(browser: Browser, empty: Served) -> Iterator[Page]:
     context = browser.new_context(
         base_url=empty.home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", service_workers="block"
     )  # type: ignore[arg-type]
+    context.set_default_timeout(LONGEST)
     page = context.new_page()
     page.goto("/job/roof/up-top")
     expect(page.locator("#pad .enter")).to_be_visible()
@@ -253,7 +255,7 @@ def test_the_reading_that_is_off_is_asked_again_and_the_book_has_the_last_word(r
     expect(roof.locator("#closes")).to_contain_text("It is AC: it reads 60 5/8 in., and 57 5/8 in. would close")
     expect(roof.locator(".reading.suspect.here")).to_have_attribute("data-key", "tape:A-C")
     roof.context.set_offline(False)
-    roof.evaluate("dispatchEvent(new Event('online'))")
+    roof.evaluate(ONLINE)
     expect(roof.locator("#closes")).to_contain_text("Tape AC reads 60 5/8 in.; 57 5/8 in. closes")
     expect(roof.locator("#closes")).not_to_contain_text("not yet checked")
     roof.context.set_offline(True)

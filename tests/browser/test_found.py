@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.axe import violations
 from tests.browser.conftest import PHONE, Served
 from tests.browser.measure import measure
+from tests.browser.waits import LONGEST, ONLINE, all_sent
 from tests.lived_in import a_photo
 
 from crownwright.service.desk.add_photo import list_photos
@@ -38,6 +39,7 @@ def found(browser: Browser, empty: Served) -> Iterator[Page]:
     context = browser.new_context(
         base_url=empty.home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", service_workers="block"
     )  # type: ignore[arg-type]
+    context.set_default_timeout(LONGEST)
     page = context.new_page()
     page.goto("/job/sample/found")
     expect(page.locator("#ticks .plain")).to_have_count(0)
@@ -58,8 +60,8 @@ def press(page: Page, field: str, *keys: str) -> None:
 
 def sent(page: Page) -> None:
     page.context.set_offline(False)
-    page.evaluate("dispatchEvent(new Event('online'))")
-    expect(page.locator("#outbox")).to_be_hidden()
+    page.evaluate(ONLINE)
+    all_sent(page)
 
 
 def test_a_finding_is_ticked_measured_and_photographed_without_a_network(found: Page, empty: Served) -> None:
@@ -125,7 +127,7 @@ def test_the_same_tick_on_two_phones_is_one_and_two_measures_are_shown_to_both(f
     theirs = (Change(f"{ON_AB}.what", "open joints", was=None), Change(f"{ON_AB}.measure", "1", was=None))
     save_entry(empty.desk, By("J. Pike", "phone-2"), Entry("other-1", "sample", 1, theirs))
     found.context.set_offline(False)
-    found.evaluate("dispatchEvent(new Event('online'))")
+    found.evaluate(ONLINE)
     expect(found.locator("#outbox")).to_contain_text("Another device has 1; you typed 3/4")
     assert seen(empty.desk) == [{"what": "open joints", "face": "AB", "measure": "1"}]
     (conflict,) = conflicts_of(empty.desk, "sample")

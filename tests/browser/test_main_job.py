@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import NOW, Opener, Served
-from tests.browser.mason import NO_MOUSE, Sheet, all_sent, answer, asked, tap, the_sample
+from tests.browser.mason import NO_MOUSE, Sheet, answer, asked, tap, the_sample
+from tests.browser.waits import all_sent
 from tests.lived_in import FORECAST
 
 from crownwright.service.desk.begin_job import begin_from_text
@@ -20,8 +21,6 @@ from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk, open_desk
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.open_job import open_demo
-
-expect.set_options(timeout=60_000)  # the days of a job are ten seconds' work where others want the processor too
 
 
 @pytest.fixture

@@ -11,6 +11,7 @@ from tests.browser.axe import violations
 from tests.browser.conftest import PHONE, Served
 from tests.browser.measure import measure
 from tests.browser.outage import visit
+from tests.browser.waits import LONGEST, ONLINE, all_sent, until
 
 from crownwright.service.desk.begin_job import begin_job
 from crownwright.service.desk.model import By, Change, Entry
@@ -32,21 +33,12 @@ HAS = """async ([pages, ends]) => {
 """Whether the worker has pages, and parts, of these ends."""
 
 
-def until(page: Page, script: str, arg: object = None) -> None:
-    """Wait for a state that is asked with a promise: `wait_for_function` takes the promise itself for true."""
-    for _ in range(600):
-        if page.evaluate(script, arg):
-            return
-        page.wait_for_timeout(100)
-    raise AssertionError(f"never came: {script}")
-
-
 @contextmanager
 def phone(browser: Browser, home: str, **more: object) -> Iterator[BrowserContext]:
     """A phone with an outbox of its own."""
     size = {"width": PHONE[0], "height": PHONE[1]}
     context = browser.new_context(base_url=home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", **more)  # type: ignore[arg-type]
-    context.set_default_timeout(15_000)
+    context.set_default_timeout(LONGEST)
     yield context
     context.close()
 
@@ -92,7 +84,8 @@ def test_the_page_goes_on_asking_without_a_network_and_opens_again(browser: Brow
         expect(page.locator("#values input")).to_have_value("3")
         assert reading(page, "tape:A-B") == "45 3/4"
         context.set_offline(False)
-        page.evaluate("dispatchEvent(new Event('online'))")
+        page.evaluate(ONLINE)
+        all_sent(page)
         expect(page.locator(".reading.waiting")).to_have_count(0)
     assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45 3/4"
 
@@ -107,7 +100,7 @@ def test_two_phones_on_one_reading_both_keep_theirs_and_see_it(browser: Browser,
         other = Entry("other-1", "roof", 1, (Change("readings.tapes[start=A,end=B].reads", "46", was=None),))
         save_entry(empty.desk, By("J. Pike", "phone-2"), other)
         context.set_offline(False)
-        page.evaluate("dispatchEvent(new Event('online'))")
+        page.evaluate(ONLINE)
         slip = page.locator("#outbox")
         expect(slip).to_contain_text("Another device has 46; you typed 45 3/4")
         assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "46"
@@ -141,7 +134,7 @@ def test_without_a_database_of_its_own_the_browser_keeps_readings_all_the_same(b
         expect(page.locator("#outbox")).to_contain_text("1 entry waits")
         assert page.evaluate("JSON.parse(localStorage.getItem('crownwright-rows')).length") == 1
         context.set_offline(False)
-        page.evaluate("dispatchEvent(new Event('online'))")
+        page.evaluate(ONLINE)
         expect(page.locator("#outbox")).to_be_hidden()
     assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"
 
@@ -160,7 +153,8 @@ def test_what_waits_is_told_on_every_page_and_goes_from_there(browser: Browser, 
         assert page.locator("#outbox a").count() == (address == "/"), "in the book it is told that it belongs to a job"
         assert page.locator("#outbox").evaluate("slip => slip.scrollWidth <= slip.clientWidth")
         context.unroute("**/entries")
-        page.evaluate("dispatchEvent(new Event('online'))")
+        page.evaluate(ONLINE)
+        all_sent(page)
         expect(page.locator("#outbox")).to_be_hidden()
     assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"
 
@@ -199,7 +193,8 @@ def test_the_other_pages_of_the_visit_open_without_a_network_and_any_other_says_
         page.locator(".kept a").first.tap()
         expect(page.locator("#ask-says")).to_have_text("Tape B to C")
         context.set_offline(False)
-        page.evaluate("dispatchEvent(new Event('online'))")
+        page.evaluate(ONLINE)
+        all_sent(page)
         expect(page.locator("#outbox")).to_be_hidden()
     assert says(up_top_of(empty.desk, "roof"), "tape:A-B") == "45"
 
@@ -219,6 +214,7 @@ def test_without_a_worker_the_open_page_is_not_left_for_one_that_cannot_be_opene
         expect(page.locator(".reading.waiting")).to_have_count(2)
         context.set_offline(False)
         expect(page.locator(".slow")).to_have_count(0)
+        all_sent(page)
         page.goto("/job/roof/history")
         context.set_offline(True)
         page.locator("main form button").first.tap()
