@@ -180,8 +180,13 @@ def _overhangs(cap: CapDesign, survey: Survey, frame: Frame, units: Units, times
         yield Line(NOTE, _pt(near), _pt(edge), f"least overhang on side {side.name}")
         out = (-float(inward[0]), -float(inward[1]))
         spot = _pt((near + edge) / 2)
-        slant = (7.0, 0.0) if i in (0, 2) else (0.0, _past_the_mark((spot[1] - along) * times))
+        slant = (_aside((cap.length - spot[0]) * times), 0.0) if i in (0, 2) else (0.0, _past_the_mark((spot[1] - along) * times))
         yield Leader(spot, plane.plus(slant, out, 11.0 if i in (0, 2) else OUT), _overhang_says(side, units), SAID, dot=True)
+
+
+def _aside(room: float) -> float:
+    """How far to the right (mm) a leader at a long side goes: to the left where its words would run past the cap's end."""
+    return 7.0 if room > 34.0 else -7.0
 
 
 def _past_the_mark(above: float) -> float:

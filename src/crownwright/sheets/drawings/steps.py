@@ -105,7 +105,14 @@ def _pictures(steps: Sequence[Step], things: list[_Thing]) -> Iterator[list[Poly
     """One picture a step of what is there by then; what the step adds is shaded."""
     sets = [[k for k, t in enumerate(things) if t.step == i or (t.step < i and t.stays)] for i in range(len(steps))]
     for i, scene in enumerate(scenes([thing.solid for thing in things], sets)):
-        yield [replace(shape, fill="grey") if things[k].step == i and shape.fill == "white" else shape for k, shape in scene]
+        yield [shaded(shape, things[k].step == i) for k, shape in scene]
+
+
+def shaded(shape: Polygon, now: bool) -> Polygon:
+    """Return a face of a step's picture: grey where it is what the step is about, and nothing else grey."""
+    if shape.fill not in ("white", "grey"):
+        return shape
+    return replace(shape, fill="grey" if now else "white")
 
 
 def _cell(i: int, step: Step, seen: list[Polygon], corner: Point, grid: _Grid, times: float) -> Iterator[Shape]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -18,7 +17,8 @@ from crownwright.sheets.draw.layers import BOARD, CAP, FLUE, HATCH, STONE
 from crownwright.sheets.draw.shapes import Drawing, Polygon
 from crownwright.sheets.drawings.frame import Frame, cap_frame
 from crownwright.sheets.drawings.solidview import Upright, scenes
-from crownwright.sheets.drawings.steps import BELOW, on_sheets, plain_ring
+from crownwright.sheets.drawings.steps import BELOW, on_sheets, plain_ring, shaded
+from crownwright.sheets.drawings.top import opening
 from crownwright.survey.model import Array
 
 if TYPE_CHECKING:
@@ -114,7 +114,7 @@ def _pictures(plan: Plan, told: Sequence[Told]) -> Iterator[list[Polygon]]:
     steps = [-1] * len(there) + [step_of.get(piece.name, len(told)) for piece in plan.form.pieces] + [step for _, step in lines]
     sets = [[k for k, step in enumerate(steps) if step < 0 or step >= i] for i in range(len(told))]
     for i, scene in enumerate(scenes([*there, *boards, *(solid for solid, _ in lines)], sets)):
-        yield [replace(shape, fill="grey") if steps[k] == i and shape.fill == "white" else shape for k, shape in scene]
+        yield [shaded(shape, steps[k] == i) for k, shape in scene]
 
 
 def _line(line: HangLine, plan: Plan) -> Iterator[Upright]:
@@ -152,4 +152,5 @@ def _stays(plan: Plan) -> Iterator[Upright]:
     yield Upright(frame.of(np.asarray(cap.corners)), roof, cap.edge, CAP, title="the cap")
     for flue in plan.survey.flues:
         if flue.top.mean > cap.edge:
-            yield Upright(plain_ring(frame.of(flue.ring)), cap.edge, flue.top.mean, FLUE, title=flue.name, rounded=True)
+            inside, ring = plain_ring(frame.of(np.array(opening(flue)))), plain_ring(frame.of(flue.ring))
+            yield Upright(ring, cap.edge, flue.top.mean, FLUE, title=flue.name, hollow=inside, rounded=True)
