@@ -11,7 +11,7 @@ from crownwright.cli.codes import Code
 from crownwright.quantity.problems import Problem
 
 if TYPE_CHECKING:
-    from crownwright.price.learning import Learned
+    from crownwright.price.learning import Held, Learned
     from crownwright.service.learn_from_jobs import Lessons
 
 LATEST = 20
@@ -60,8 +60,14 @@ def history_sections(found: Lessons) -> tuple[Section, ...]:
     taken = tuple(
         f"{what} {job.forecast:.3g} forecast, {job.actual:.3g} taken: {job.actual / job.forecast:.2f}" for what, job in rows
     )
-    held = tuple(f"{h.what}: {h.came} of {h.times}, {'within' if h.holds else 'outside'} {h.low} to {h.high}" for h in found.held)
+    held = tuple(f"{h.what}: {h.came} of {h.times}, {_judged(h)}" for h in found.held)
     return (
         Section("Forecast against actual, the newest last", taken, tuple(job.job for _, job in rows)),
         Section("How stated risks have held", held),
     )
+
+
+def _judged(h: Held) -> str:
+    if not h.enough:
+        return "too few to judge"
+    return f"{'within' if h.holds else 'outside'} the {h.low} to {h.high} that such a chance gives"

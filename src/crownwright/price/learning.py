@@ -149,6 +149,10 @@ def bags_by(belief: Believed, needed: float, spread: float, prior: Belief, risk:
     return bags, belief.over(bags / needed, w)
 
 
+ENOUGH = 8
+"""Jobs from which on a count says anything of a stated chance: of fewer nearly every count is within its limits (judgement)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Held:
     """How well a stated chance has held: how often it was stated and came true, and the limits 95 in 100 such counts keep."""
@@ -159,6 +163,11 @@ class Held:
     came: int
     low: int
     high: int
+
+    @property
+    def enough(self) -> bool:
+        """Whether it was stated often enough to be judged."""
+        return self.times >= ENOUGH
 
     @property
     def holds(self) -> bool:

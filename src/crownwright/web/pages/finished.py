@@ -8,6 +8,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from crownwright.price.learning import ENOUGH
 from crownwright.service.desk.finished_jobs import DoneJob, begin_lessons, done_jobs
 from crownwright.service.desk.kept_lessons import kept_lessons
 from crownwright.service.desk.open_desk import Desk
@@ -15,7 +16,7 @@ from crownwright.service.desk.own_way import learn_and_keep
 from crownwright.web.asking import Patience, TheDesk
 from crownwright.web.forms import Posting, token_of
 from crownwright.web.page import fragment, go, page
-from crownwright.web.views.lessons import ENOUGH, things_of
+from crownwright.web.views.lessons import things_of
 
 router = APIRouter()
 LATEST = 12

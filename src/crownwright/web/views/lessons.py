@@ -8,15 +8,13 @@ from math import ceil, log
 
 from scipy.stats import binom
 
-from crownwright.price.learning import Held, Learned
+from crownwright.price.learning import ENOUGH, Held, Learned
 from crownwright.service.learn_from_jobs import Lessons, Told
 
 WORDS = {"bags": "Bags", "hours": "Hours", "spill": "Spill", "set": "Setting", "strip": "Stripping"}
 WIDE, HIGH, LEFT, TOP, LOW = 460, 250, 90, 14, 30
 SQUARE, EDGE = 300, 46
 STEPS = (0.25, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.75, 2.0, 2.5, 3.0, 4.0)
-ENOUGH = 8
-"""Jobs from which a picture of how chances held says anything: with fewer the band fills the square."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +99,7 @@ def _held(h: Held) -> str:
         return ""
     what = h.what.partition(", ")[2]
     head = f"{what[:1].upper()}{what[1:]}: {h.came} of {h.times} job{'s' * (h.times != 1)}"
-    if h.times < ENOUGH:
+    if not h.enough:
         return f"{head}, too few to judge."
     says = "as often as it should" if h.holds else "more often than stated" if h.came > h.high else "less often than stated"
     among = f"{h.low} to {h.high}" if h.high > h.low else f"{h.low}"
