@@ -89,7 +89,8 @@ def test_every_answer_on_the_summary_names_figures_that_open(name):
 def test_the_calculation_sheet_holds_every_figure_with_source_and_range(name):
     plan = plan_of(name)
     paper = next(one for one in papers_of(plan, ()) if one.name == "calculations")
-    rows = {row["key"]: row for group in paper.content["groups"] for row in group["figures"]}
+    families = [family for group in paper.content["groups"] for family in group["families"]]
+    rows = {row["key"]: {**family, **row} for family in families for row in family["members"]}
     assert set(rows) == {figure.key for figure in plan.figures}
     assert all(row["formula"] and row["inputs"] and row["source"] for row in rows.values())
     assert {key for key, row in rows.items() if row["extrapolated"]} == {f.key for f in plan.figures if f.extrapolated}
