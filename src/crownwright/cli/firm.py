@@ -57,16 +57,14 @@ def plan_and_firm(args: Namespace) -> Answer | tuple[Plan, Business]:
 
 def plan_named(args: Namespace, learned: Lessons | None = None) -> Answer | Plan:
     """The plan of the job named, by own finished jobs where they are given."""
-    from crownwright.cli.verbs import bad_job, open_named
-    from crownwright.service.learn_from_jobs import by_own_jobs
+    from crownwright.cli.verbs import bad_job, open_named, with_lessons
     from crownwright.service.plan_a_job import plan_a_job
 
     opened = open_named(args.job)
     if opened.job is None:
         return bad_job(opened)
     with patience("Planning"):
-        job = by_own_jobs(opened.job, learned) if learned is not None else opened.job
-        return plan_a_job(job, opened.text).plan
+        return plan_a_job(with_lessons(opened.job, learned), opened.text).plan
 
 
 def price_options_of(sub: ArgumentParser) -> None:

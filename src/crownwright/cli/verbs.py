@@ -173,14 +173,12 @@ def _planned(
     no_files: bool = False,
     learned: Lessons | None = None,
 ) -> Answer:
-    from crownwright.service.learn_from_jobs import by_own_jobs
     from crownwright.service.plan_a_job import plan_a_job
     from crownwright.service.write_papers import all_files
 
     assert opened.job is not None
     with patience("Planning") as shown:
-        job = opened.job if learned is None else by_own_jobs(opened.job, learned)
-        planned = plan_a_job(job, opened.text)
+        planned = plan_a_job(with_lessons(opened.job, learned), opened.text)
         shown.step("Writing papers")
         files = chain(more, () if no_files else all_files(planned.plan, args.paper, now()))
         written, trouble = put_all(folder, files, shown.step)
@@ -195,6 +193,15 @@ def _planned(
     return Answer(
         code, summary.title, sections, _what_next(summary, name, None if no_files else folder), data, _told_apart(planned)
     )
+
+
+def with_lessons(job: Job, learned: Lessons | None) -> Job:
+    """The job by own finished jobs, where they are given: a plan without them does not wait for what they need."""
+    if learned is None:
+        return job
+    from crownwright.service.learn_from_jobs import by_own_jobs
+
+    return by_own_jobs(job, learned)
 
 
 def _summary_sections(summary: Summary) -> tuple[Section, ...]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
 
 from crownwright.repair.nesting.lot import Lot
 
@@ -104,6 +103,8 @@ def _holds(lot: Lot, i: int, kind: int) -> bool:
 
 def cheapest_basket(lot: Lot, covers: Sequence[Cover]) -> int:
     """Return the least cost of sheets that satisfy every cover: nothing that holds all pieces costs less."""
+    from scipy.optimize import Bounds, LinearConstraint, milp  # half a second, and most jobs cut no sheet metal
+
     carry = np.array([cover.carry for cover in covers], dtype=float)
     scale = np.maximum(np.array([cover.need for cover in covers], dtype=float), 1.0)
     rule = LinearConstraint(carry / scale[:, None], np.array([cover.need for cover in covers]) / scale - 1e-9, np.inf)

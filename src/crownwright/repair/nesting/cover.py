@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
-from scipy.sparse import csc_matrix
 
 from crownwright.repair.nesting.lot import Layout, Lot
+
+if TYPE_CHECKING:
+    from scipy.sparse import csc_matrix  # the library takes half a second to load, and most jobs cut no sheet metal
 
 Floats = NDArray[np.float64]
 KEEP = 500
@@ -38,6 +40,8 @@ class Pool:
 
     def matrix(self) -> csc_matrix:
         """Rows: sizes, then kinds (how often a kind is used)."""
+        from scipy.sparse import csc_matrix
+
         held = np.array(self.columns, dtype=float).T
         used = np.zeros((len(self.lot.sheets), len(self.layouts)))
         used[[layout.kind for layout in self.layouts], np.arange(len(self.layouts))] = 1.0
@@ -51,6 +55,9 @@ class Pool:
 
 def worths(pool: Pool) -> tuple[Floats, float]:
     """Return what one more of each size is worth in the linear program over the pool, and that program's cost."""
+    from scipy.optimize import linprog
+    from scipy.sparse import csc_matrix
+
     lot = pool.lot
     matrix = pool.matrix()
     n = len(lot.wide)
@@ -75,6 +82,8 @@ def choose(pool: Pool, worth: Floats, nodes: int, at_most: float | None = None) 
 
 
 def _choose(pool: Pool, near: NDArray[np.intp], nodes: int, at_most: float | None) -> list[int] | None:
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
     lot, cost = pool.lot, pool.cost[near]
     n = len(lot.wide)
     low = np.concatenate([np.array(lot.demand, dtype=float), np.zeros(len(lot.sheets))])
