@@ -50,7 +50,7 @@ def test_a_cut_face_is_as_large_as_a_slice_made_by_other_code(app: Served, opene
     for z, areas in zip(levels, ours, strict=True):
         theirs = [_slice(mesh, z) for mesh in meshes]
         assert sum(area > 1e-4 for area in theirs) >= 3, "the cut meets cap, stone and form"
-        # The slicer works in single precision and draws corners together that lie close: up to 2 in 1000 of the lumpy stone's face.
+        # The slicer draws corners together that lie close, in single precision: up to 2 in 1000 of the lumpy stone's face.
         assert sorted(areas) == pytest.approx(sorted(theirs), abs=1e-4, rel=3e-3)
 
 

@@ -187,7 +187,7 @@ def test_a_slip_in_the_log_is_told_on_its_page_and_can_be_taken_out(client: Test
     log = {"form_token": token(client), "id": "l1", "list": "temperatures", "log:place": "top", "log:temperature": "hot"}
     client.post(f"/job/{job}/pour-day/log", data=log)
     page = client.get(f"/job/{job}/pour-day").text
-    assert "temperature 1" in page
+    assert "Temperature 1" in page
     assert "remove:day.temperatures[0]" in page
 
 

@@ -38,7 +38,7 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Verdicts:
-    """Findings of one verdict: ``areas`` in the order of the job as (name, how many comparisons, rules)."""
+    """Findings of one verdict: ``areas`` in the order of the job as (name, how many rules, rules)."""
 
     head: str
     verdict: str
@@ -54,13 +54,13 @@ def verdicts(plan: Plan) -> tuple[Verdicts, ...]:
         stop = {finding.key for finding in mine if finding.blocks}
         areas = tuple(_area(area, stop) for area in finding_areas(mine, plan.job.units))
         if mine:
-            made.append(Verdicts(head, verdict.value, areas, len(mine)))
+            made.append(Verdicts(head, verdict.value, areas, sum(count for _, count, _ in areas)))
     return tuple(made)
 
 
 def _area(area: dict[str, Any], stop: set[str]) -> tuple[str, int, tuple[Rule, ...]]:
     rules = tuple(_rule(rule, stop) for rule in area["rules"])
-    return area["name"], sum(len(rule.rows) for rule in rules), rules
+    return area["name"], len(rules), rules
 
 
 def _rule(rule: dict[str, Any], stop: set[str]) -> Rule:

@@ -255,7 +255,7 @@ def _filled(
     return replace(
         choice,
         options=options,
-        hint=choice.hint or says,
+        hint=choice.hint or ("" if choice.kind == "flag" else says),  # a file's yes and no are told there as true and false
         usual=usual,
         typed=typed,
         before=typed_at(kept, choice.path),

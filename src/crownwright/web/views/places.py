@@ -26,7 +26,9 @@ _OWN = {
 }
 """Places with a field of their own: its name, its address, and what to do there where a file would want something else."""
 _SHEETS = (
-    ("readings", "up-top"), ("quick", "up-top"), ("surroundings", "up-top"), ("day.weather", "days"), ("day", "pour-day"),
+    ("readings", "up-top"), ("quick", "up-top"), ("surroundings", "up-top"),
+    ("day.batches", "pour-day"), ("day.temperatures", "pour-day"),
+    ("day.events", "pour-day"), ("day", "days"),
     ("cap", "cap"), ("form", "form"), ("concrete", "pour"), ("pour", "days"), ("checks", "rules"), ("repair", "found"),
     ("condition", "found"), ("quote", "money"), ("price", "money"),
 )  # fmt: skip
@@ -91,7 +93,7 @@ def _place(key: str, path: str, values: Mapping[str, Any]) -> tuple[str, str, st
     if re.match(r"(tape|flue|drop|offset)s? ", key):
         return key, "up-top" + _asks(key), ""
     if not _KEY.fullmatch(key):
-        return key, "", ""
+        return ": ".join(key.split(".")), "", ""  # "weather table.snow": a column of a file
     sheet = next((sheet for begins, sheet in _SHEETS if re.match(rf"{re.escape(begins)}(?![a-z_])", path)), "")
     name = _named(path, values) if sheet else key
     return name, sheet + (_asks(name.partition(":")[0]) if sheet == "up-top" else ""), ""

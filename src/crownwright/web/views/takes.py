@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from crownwright.checks.nest import nested
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show
 from crownwright.quantity.findings import Verdict
@@ -67,7 +68,8 @@ def _short(plan: Plan, before: Plan | None) -> Takes:
 
 
 def _falls_short(plan: Plan) -> int:
-    return sum(finding.verdict is Verdict.SHORT for finding in plan.findings)
+    """Rules that something falls short of, each once however many places of the job it is."""
+    return sum(len(area.parts) for area in nested(f for f in plan.findings if f.verdict is Verdict.SHORT))
 
 
 def _more(difference: int, thing: str) -> str:
