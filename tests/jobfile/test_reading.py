@@ -298,3 +298,12 @@ def test_two_flues_of_one_name_seen_from_the_doorstep_are_told_at_their_own_line
     flue = '  { name = "F1", shape = "round", outside = ["8"], above_stone = "9" },\n'
     text = f'title = "x"\n[quick]\nlength = "40"\nwidth = "30"\nmasonry = "brick"\nflues = [\n{flue}{flue}]\n'
     assert [p.where for p in parse_job(text)[1]] == ["line 8, quick.flues[2].name"]
+
+
+def test_more_readings_than_anybody_takes_are_told_and_not_worked() -> None:
+    tape = '  { start = "A", end = "B", reads = "16" },\n'
+    text = f'title = "x"\n[readings]\ncorners = ["A", "B", "C", "D"]\nmasonry = "brick"\ntapes = [\n{tape * 401}]\n'
+    job, problems = parse_job(text)
+    assert job is None
+    assert [(p.where, p.remedy) for p in problems] == [("line 5, readings.tapes", "Take out what is too much")]
+    assert "400" in problems[0].what

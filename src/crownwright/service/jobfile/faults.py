@@ -187,7 +187,7 @@ _PLAIN: Mapping[str, tuple[str, str]] = {
     "greater_than": ("is not more than <gt>", "Write more than <gt>"),
     "list_type": ("is not a list", "Put it in square brackets: [ ... ]"),
     "too_short": ("is too short a list: it needs <min_length>", "Write what is missing"),
-    "too_long": ("is too long a list: it takes <max_length>", "Take out what is too much"),
+    "too_long": ("is too long: it takes <max_length> at most", "Take out what is too much"),
     "model_type": ("is not a table", "Write it as a table: its keys below a line [name], or { key = value } on one line"),
     "dict_type": ("is not a table", "Write it as a table: its keys below a line [name], or { key = value } on one line"),
 }

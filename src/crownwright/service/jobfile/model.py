@@ -115,17 +115,26 @@ class QuickFlueLine(FlueShape):
     above_stone: Read = needed("how far its top stands above the stone round it")
 
 
+MOST_READINGS = 400
+"""More of one kind than anybody takes on a top, and as many as a plan is worked from while somebody waits (a judgement)."""
+MOST_FLUES = 24
+"""More than any stack has; as for its corners (a judgement)."""
+
+
 class ReadingsTable(Table):
     """One climb's readings of the top, just as read."""
 
-    corners: list[Name] = needed("the corners' letters, in order walking round with the chimney on your left hand", min_length=1)
+    corners: list[Name] = needed(
+        "the corners' letters, in order walking round with the chimney on your left hand", min_length=1, max_length=MOST_FLUES
+    )
     masonry: MasonryKind = needed("what the chimney is built of; it says how lumpy the faces are where you took no reading")
     tapes: list[TapeLine] = key(
-        "taped distances: all sides, both diagonals, ties to the flues, and what the survey asks for next"
+        "taped distances: all sides, both diagonals, ties to the flues, and what the survey asks for next",
+        max_length=MOST_READINGS,
     )
-    offsets: list[OffsetLine] = key("how far the faces stand out of the strings from corner to corner")
-    drops: list[DropLine] = key("how far the stone lies below the level string")
-    flues: list[FlueLine] = key("the flue liners")
+    offsets: list[OffsetLine] = key("how far the faces stand out of the strings from corner to corner", max_length=MOST_READINGS)
+    drops: list[DropLine] = key("how far the stone lies below the level string", max_length=MOST_READINGS)
+    flues: list[FlueLine] = key("the flue liners", max_length=MOST_FLUES)
 
 
 class QuickTable(Table):
@@ -133,7 +142,7 @@ class QuickTable(Table):
 
     length: Read = needed("greatest length, over the lumps")
     width: Read = needed("greatest width, over the lumps")
-    flues: list[QuickFlueLine] = key("the flue liners")
+    flues: list[QuickFlueLine] = key("the flue liners", max_length=MOST_FLUES)
     masonry: MasonryKind = needed("what the chimney is built of")
     lumpiness: Literal["smooth", "ordinary", "wild"] = key("how lumpy it looks for its kind")
 
