@@ -43,7 +43,7 @@ def repair_scope(plan: Plan, pictures: Sequence[Drawing] = ()) -> Paper:
         "answers": list(_answers(repair, units)),
         "blocks": [_block(one) for one in repair.blocks],
         "problems": [f"{one.where}: {one.what}. {one.remedy}" for one in repair.problems],
-        "pictures": [picture(of, scaled=of.scale_says != "") for of in pictures],
+        "pictures": {of.name: picture(of, scaled=of.scale_says != "") for of in pictures},
         "room": ROOM,
         "found": [_found(one, units) for one in repair.condition.judged],
         "chains": [" → ".join(chain) for chain in repair.condition.chains],
