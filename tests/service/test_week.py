@@ -12,11 +12,13 @@ import pytest
 from crownwright.service.desk.begin_job import begin_from_text
 from crownwright.service.desk.calendars import calendar_of_book, calendar_of_job
 from crownwright.service.desk.calls import calls_of
+from crownwright.service.desk.clear_out import KEPT_DAYS, clear_out
 from crownwright.service.desk.days_of import keep_forecast
 from crownwright.service.desk.keep_work import bring_back, set_state, set_visit, take_out
-from crownwright.service.desk.model import By, Change, Entry
+from crownwright.service.desk.model import BookError, By, Change, Entry
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.save_entry import save_entry
+from crownwright.service.desk.shelf import sent_place, shelved
 from crownwright.service.desk.week import week_of
 from crownwright.service.open_job import open_demo
 
@@ -160,3 +162,25 @@ def test_late_in_the_evening_it_is_not_yet_tomorrow(desk: Desk, agreed: str, clo
     """Eleven at night in New York on the fifteenth is three in the morning of the sixteenth in Greenwich."""
     clock.at = clock.at.replace(day=16, hour=3)
     assert [c.why for c in calls_of(desk)] == ["tomorrow, 12:00: pour"]
+
+
+def test_a_book_that_may_only_be_read_gives_its_calendar_all_the_same(
+    desk: Desk, agreed: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise BookError("The disk is full", "Make room")
+
+    monkeypatch.setattr("crownwright.service.desk.calendars.shelve", full)
+    assert standing(calendar_of_book(desk))["Pour"] == "CONFIRMED"
+
+
+def test_what_was_given_out_goes_with_the_job_that_is_cleared(desk: Desk, agreed: str, clock: Any) -> None:
+    calendar_of_job(desk, agreed)
+    take_out(desk, agreed)
+    calendar_of_job(desk, agreed)
+    assert shelved(desk, sent_place(agreed)) is not None
+    clock.on(days=KEPT_DAYS + 1)
+    gone = clear_out(desk, By("E. Marr"), [agreed])
+    assert isinstance(gone, tuple)
+    assert [row.id for row in gone] == [agreed]
+    assert shelved(desk, sent_place(agreed)) is None
