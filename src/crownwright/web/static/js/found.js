@@ -181,8 +181,10 @@ root.addEventListener("change", async ({ target }) => {
   if (!target.checked) {
     if (one?.key === finding.key) close();
     await keep([{ path: finding.path, remove: true, was: finding.item }], { ...finding, found: false }, `${finding.name}: taken off`);
-  } else if (await keep(foundNow(finding), { ...finding, found: true }, `${finding.name}: found`)) {
-    open(findings.of.get(finding.key));
+  } else { // asked for more at once: the phone's store may be slow
+    const after = { ...finding, found: true };
+    open(after);
+    await keep(foundNow(finding), after, `${finding.name}: found`);
   }
 });
 
@@ -203,12 +205,12 @@ camera.addEventListener("change", async () => {
   const files = [...camera.files];
   const large = files.find((file) => file.size > MOST);
   if (large) { tell(`${large.name} has ${Math.round(large.size / 1e6)} MB; 40 are the most. Send a smaller one.`); return; }
-  const { changes, after } = telling(one, values);
+  const of = one;
   const names = [];
   try {
     for (const file of files) {
-      const name = `${one.name.replace(/[^\w ]/g, "")} ${outbox.newId().slice(0, 6)}${/\.\w{1,5}$/.exec(file.name)?.[0] ?? ".jpg"}`;
-      await outbox.keep({ job, url: `/job/${job}/photos`, file, name, note: one.name, says: `Photo: ${one.name}` });
+      const name = `${of.name.replace(/[^\w ]/g, "")} ${outbox.newId().slice(0, 6)}${/\.\w{1,5}$/.exec(file.name)?.[0] ?? ".jpg"}`;
+      await outbox.keep({ job, url: `/job/${job}/photos`, file, name, note: of.name, says: `Photo: ${of.name}` });
       names.push(name);
     }
   } catch {
@@ -216,9 +218,12 @@ camera.addEventListener("change", async () => {
   }
   camera.value = "";
   if (!names.length) return;
-  const all = [...changes, ...names.map((name) => ({ path: `${one.path}.photos[+]`, value: name }))];
-  const photos = [...(one.photos ?? []), ...names];
-  if (await keep(all, { ...after, photos }, `${one.name}: ${names.length === 1 ? "a photo" : `${names.length} photos`}`)) open(findings.of.get(one.key));
+  const now = one === of ? of : findings.of.get(of.key) ?? of; // he may have gone on meanwhile
+  const { changes, after } = telling(now, one === of ? values : {});
+  const all = [...changes, ...names.map((name) => ({ path: `${of.path}.photos[+]`, value: name }))];
+  const photographed = { ...after, photos: [...(now.photos ?? []), ...names] };
+  if (one === of) one = photographed; // what is typed meanwhile is told from there
+  await keep(all, photographed, `${of.name}: ${names.length === 1 ? "a photo" : `${names.length} photos`}`);
 });
 
 document.getElementById("another").addEventListener("click", (event) => { event.preventDefault(); open(findings.another(one)); });
