@@ -29,11 +29,13 @@ from crownwright.sheets.draw.shapes import (
 from crownwright.sheets.drawings import scales
 from crownwright.sheets.drawings.bearings import bearings
 from crownwright.sheets.drawings.frame import Frame, cap_frame
-from crownwright.sheets.drawings.notes import Note, column, heading, line_key
+from crownwright.sheets.drawings.notes import Note, column, columns, heading, line_key
 from crownwright.sheets.drawings.say import length
 from crownwright.sheets.drawings.top import flue_rings, ring
 from crownwright.survey.model import Array, Survey
 
+LONG = 1.7  # times as long as wide: from here up notes may do better beneath the form than beside it
+COLUMN, BENEATH = 56.0, -38.0  # mm: a column of notes, and how far under the form they begin
 NOTES = 40.0  # mm from the form's inside face to the notes
 LAYERS: dict[str, Layer] = {"sidewall": BOARD_CUT, "quarter-round": MOULDING}
 UNDER = frozenset({"corner block", "rail", "joint cleat", "packer"})  # what lies under the soffit boards
@@ -51,7 +53,7 @@ def form_plan(plan: Plan) -> Drawing:
     frame = cap_frame(cap)
     inside = f"{length(cap.length, units)} by {length(cap.width, units)} inside"
     says = f"Form boards round the chimney seen from above: {len(pieces)} pieces, {inside}."
-    shapes = (
+    drawn = (
         *_stone(plan.survey, frame),
         *_pieces(pieces, frame),
         *_strap(plan.form, frame),
@@ -59,14 +61,18 @@ def form_plan(plan: Plan) -> Drawing:
         *_sizes(cap, units),
         *_names(pieces, frame),
         *bearings(plan, frame, (0.0, cap.width), (-24.0, 24.0)),
-        *line_key((cap.length, cap.width), NOTES, KEY),
-        *column(_notes(plan.survey, cap, pieces, units), (cap.length, cap.width), 56.0, (NOTES, -50.0)),
     )
+    notes, corner, size = tuple(_notes(plan.survey, cap, pieces, units)), (cap.length, cap.width), (cap.length, cap.width)
+    beside = (*line_key(corner, NOTES, KEY), *column(notes, corner, COLUMN, (NOTES, -50.0)))
+    under = (*line_key((0.0, 0.0), -20.0, KEY, 2, BENEATH), *columns(notes, (0.0, 0.0), COLUMN, 2, (104.0, BENEATH)))
 
-    def draw(scale: scales.Scale) -> Drawing:
-        return Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, shapes)
+    def draw(said: tuple[Shape, ...], room: tuple[float, float]) -> Drawing:
+        return scales.largest(
+            lambda scale: Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, (*drawn, *said)), size, room, units
+        )
 
-    return scales.largest(draw, (cap.length, cap.width), (110.0, 45.0), units)
+    first = draw(beside, (110.0, 45.0))
+    return first if cap.length < LONG * cap.width else scales.larger(first, draw(under, (60.0, 80.0)))
 
 
 def _notes(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> Iterator[Note]:

@@ -11,7 +11,7 @@ from crownwright.sheets.drawings.say import wrap
 
 HEAD, BODY, SMALL = 3.6, 3.2, 2.9  # mm, ems
 BETWEEN = 6.0  # mm, between two columns
-KEY_WIDE = 56.0  # mm, a column of the key to the lines
+KEY_WIDE = 60.0  # mm, a column of the key to the lines
 
 
 @dataclass(frozen=True, slots=True)
