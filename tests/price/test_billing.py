@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 
 from crownwright.price.billing import askable, asked_of, balances, left_of, owed, take
 from crownwright.price.business import Business
+from crownwright.price.changing import change
 from crownwright.price.deal import Accepted, Invoice, Option, Party, Quote, Receipt
-from crownwright.price.dealing import accept, change, invoice
+from crownwright.price.dealing import accept, invoice
 from crownwright.price.documents import as_json, read_json, seal
 from crownwright.price.ledger import ledger
 from crownwright.price.pricebook import PriceBook, Prices, Row

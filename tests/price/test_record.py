@@ -12,9 +12,10 @@ import pytest
 from crownwright.plan.model import Plan
 from crownwright.plan.plan_job import plan_job
 from crownwright.price.business import Business
+from crownwright.price.changing import change_lines
 from crownwright.price.choices import More, QuoteChoices, QuoteOption
 from crownwright.price.deal import Accepted, Quote, Reason
-from crownwright.price.dealing import accept, change_lines, issue
+from crownwright.price.dealing import accept, issue
 from crownwright.price.pricing import allowance
 from crownwright.price.rows import example_book
 from crownwright.quantity.units import INCH

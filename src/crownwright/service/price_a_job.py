@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from crownwright.plan.model import Plan
 from crownwright.price.billing import askable, stage_named
 from crownwright.price.business import Business
+from crownwright.price.changing import change_lines, change_price
 from crownwright.price.choices import More
 from crownwright.price.deal import Accepted, ChangeOrder, Invoice, Party, Quote, Reason, Receipt
-from crownwright.price.dealing import accept, change_lines, change_price, draft_quote, invoice, issue
+from crownwright.price.dealing import accept, draft_quote, invoice, issue
 from crownwright.price.documents import as_json, read_json
 from crownwright.price.pricebook import PriceBook
 from crownwright.quantity.problems import Problem

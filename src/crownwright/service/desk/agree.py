@@ -14,9 +14,10 @@ from sqlalchemy import Connection
 from crownwright.book import issued, jobs
 from crownwright.book.issued import IssuedRow
 from crownwright.price.billing import stage_named
+from crownwright.price.changing import change, change_lines
 from crownwright.price.choices import More
 from crownwright.price.deal import Accepted, Quote, Receipt
-from crownwright.price.dealing import accept, change, change_lines, invoice
+from crownwright.price.dealing import accept, invoice
 from crownwright.price.documents import as_json, read_json
 from crownwright.quantity.money import Money
 from crownwright.quantity.problems import Problem
@@ -108,9 +109,9 @@ def order_change(
 
 
 def send_invoice(desk: Desk, job: str, on: date | None = None, days: int = 14, issue: str = "", stage: str = "") -> Handed:
-    """Hand out an invoice of the deal, due in so many days: of a ``stage`` (its words, its place among what can be asked for, from
-    1, or a change order's number), or, left out, of all that was not asked for yet. Where a change has lowered what was invoiced,
-    it is a credit note.
+    """Hand out an invoice of the deal, due in so many days: of a ``stage`` (its words, its place among what can be asked for,
+    from 1, or a change order's number), or, left out, of all that was not asked for yet. Where a change has lowered what was
+    invoiced, it is a credit note.
     """
     account = account_of(desk, job)
     deal = account.accepted
