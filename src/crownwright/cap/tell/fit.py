@@ -36,18 +36,28 @@ def _side(side: SideFit, worked: Worked) -> tuple[Finding, Finding]:
         action=_longer(worked),
     )
     too_much = side.most - choices.overhang_most
+    where = side.name if side.name.endswith(" side") else f"side {side.name}"
     take = f"dress the proudest stone of {side.name} back by {say_at_least(too_much)}, or build out its deepest place by as much"
     most = compare(
         f"cap.overhang_most.{side.name}",
         "overhang at the deepest place of the face",
         PRACTICE,
-        f"side {side.name}, which runs in and out by {say(side.most - side.least)}",
+        f"{where}, which runs in and out by {say(side.most - side.least)}",
         side.most,
         at_most=choices.overhang_most,
         unit="m",
-        action=f"Live with {say(side.most)} there, or {take}." if _free(worked) else _longer(worked),
+        action=_cure(worked, say(side.most), take),
     )
     return least, most
+
+
+def _cure(worked: Worked, most: str, take: str) -> str:
+    """What to do about an overhang that is too far: nobody dresses a side back to where a stack of six corners has none."""
+    if not _free(worked):
+        return _longer(worked)
+    if len(worked.survey.corners) != 4:
+        return f"Live with {most} there: the stack leaves the rectangle; see what is told of the cap's corner."
+    return f"Live with {most} there, or {take}."
 
 
 def _free(worked: Worked) -> bool:
