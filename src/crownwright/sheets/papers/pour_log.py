@@ -59,7 +59,7 @@ def _facts(plan: Plan, log: DayLog, planned: Sequence[Planned]) -> Iterator[tupl
     if told:
         whole = sum(batch.water or 0.0 for batch in told) / 1000
         share = sum(batch.bags for batch in told)
-        yield "Water, where it was logged", f"{water(whole, units)} for {share:g} bags: {water(whole / share, units)} a bag"
+        yield "Water logged", f"{water(whole, units)} for {share:g} bags: {water(whole / share, units)} a bag"
     if plan.concrete is not None:
         yield "The bag", plan.concrete.bag.name
 
