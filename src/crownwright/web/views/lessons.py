@@ -6,8 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, log
 
-from scipy.stats import binom
-
 from crownwright.price.learning import ENOUGH, Held, Learned
 from crownwright.service.learn_from_jobs import Lessons, Told
 
@@ -157,6 +155,8 @@ def chances_of(told: Sequence[Told]) -> Chances | None:
 
     def at(stated: float, share: float) -> str:
         return f"{round(EDGE + stated * (SQUARE - EDGE - 8), 1)},{round(SQUARE - EDGE - share * (SQUARE - EDGE - 8), 1)}"
+
+    from scipy.stats import binom  # a third of what the app takes to load, and only this picture needs it
 
     grid = [k / 50 for k in range(51)]
     low, high = (binom.ppf(p, n, grid).clip(0) / n for p in (0.025, 0.975))
