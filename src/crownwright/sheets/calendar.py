@@ -20,8 +20,8 @@ HOUR = timedelta(hours=1)
 class Visit:
     """A visit, or a day to remember: ``job`` and ``key`` ("pour", "strip", "care 2") make its id. ``start`` and ``end`` are local
     times in ``zone`` (IANA name; "" for the calendar's); a ``date`` for a whole day (``end`` None). ``revision`` grows each time
-    it moves; ``cancelled`` takes it out of the reader's calendar; ``sure`` is False while it is only pencilled in. ``warn`` days before
-    it the reader is reminded. ``sent_as`` is the id of one that was read back from a calendar.
+    it moves; ``cancelled`` takes it out of the reader's calendar; ``sure`` is False while it is only pencilled in. ``warn`` days
+    before it the reader is reminded. ``sent_as`` is the id of one that was read back from a calendar.
     """
 
     job: str

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Any
 
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
@@ -25,7 +26,7 @@ def show(request: Request, desk: TheDesk, patience: Patience) -> Response:
     today = today_of(desk)
     monday = _day(request.query_params.get("from", ""), today) or today - timedelta(days=today.weekday())
     week = week_of(desk, monday, patience)
-    context = {
+    context: dict[str, Any] = {
         "locale": locale_of(request),
         "week": week,
         "clock": clock,
