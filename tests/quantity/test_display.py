@@ -63,10 +63,10 @@ def test_precision_is_divisions_of_an_inch_or_decimals() -> None:
 
 def test_a_spread_has_the_unit_of_a_difference_and_the_decimals_it_deserves() -> None:
     warm = Figure("x", "x", 20.0, "degC", "", spread=1.0)
-    assert show_figure(warm, "us") == "68 °F +/- 1.80 °F"
-    assert show_figure(Figure("x", "x", 230.0, "kg", "", spread=8.4), "metric") == "230.0 kg +/- 8.4"
-    assert show_figure(Figure("x", "x", 51.5 * INCH, "m", "", spread=INCH / 8), "us") == "51 1/2 in. +/- 1/8 in."
-    assert show_figure(Figure("x", "x", 7.0, "1", "", spread=0.5), "us") == "7.00 +/- 0.50"
+    assert show_figure(warm, "us") == "68 °F ± 2 °F"
+    assert show_figure(Figure("x", "x", 230.0, "kg", "", spread=8.4), "metric") == "230.0 kg ± 8.4"
+    assert show_figure(Figure("x", "x", 51.5 * INCH, "m", "", spread=INCH / 8), "us") == "51 1/2 in. ± 1/8 in."
+    assert show_figure(Figure("x", "x", 7.0, "1", "", spread=0.5), "us") == "7.00 ± 0.50"
     assert show_figure(Figure("x", "x", 7.0, "1", ""), "us", 0) == "7"
 
 

@@ -9,7 +9,6 @@ import time
 from collections import Counter
 from collections.abc import Callable, Sequence
 from decimal import Decimal
-from itertools import groupby
 
 from crownwright.form.choices import Stock
 from crownwright.form.cutting.lot import Pattern
@@ -66,7 +65,7 @@ def cut_list(
         priced = priced and whole.priced
     shopping = _shopping(boards)
     cost = sum((line.total for line in shopping), Decimal(0))
-    figures = _figures(boards, cost, kerf, trim) if boards else ()
+    figures = (*([_cost(boards, cost)] if priced else []), _waste(boards, kerf, trim)) if boards else ()
     return CutList(tuple(boards), shopping, cost, priced, tuple(proofs), figures), tuple(problems)
 
 
@@ -136,38 +135,39 @@ def _shopping(boards: Sequence[Board]) -> tuple[Buy, ...]:
     return tuple(Buy(s, x, n, van[s, x], price.get((s, x), Decimal(0))) for (s, x), n in sorted(tally.items()))
 
 
-def _figures(boards: Sequence[Board], cost: Decimal, kerf: float, trim: float) -> tuple[Figure, ...]:
+def _cost(boards: Sequence[Board], cost: Decimal) -> Figure:
+    kinds = {(b.section, b.length, b.price): b for b in boards if not b.on_hand}
+    counts = Counter((b.section, b.length, b.price) for b in boards if not b.on_hand)
+    return Figure(
+        "form.cut_list.cost",
+        "lumber",
+        float(cost),
+        "currency",
+        "sum of price x boards bought",
+        tuple(
+            Term("", f"{counts[kind]} of {b.section} {print_length(b.length, 'feet')}, each", float(b.price), "currency", ENTERED)
+            for kind, b in kinds.items()
+        ),
+        Cite("gilmore_gomory_1961", "patterns made as they are wanted", "from memory"),
+        "least cost for the lengths listed, see the proof",
+    )
+
+
+def _waste(boards: Sequence[Board], kerf: float, trim: float) -> Figure:
     taken, used = sum(b.length for b in boards), sum(p.length for b in boards for p in b.pieces)
-    cuts = sum(len(b.pieces) for b in boards)
-    method = Cite("gilmore_gomory_1961", "patterns made as they are wanted", "from memory")
-    return (
-        Figure(
-            "form.cut_list.cost",
-            "lumber",
-            float(cost),
-            "currency",
-            "sum of price x boards bought",
-            tuple(
-                Term("", f"{s} {print_length(x, 'feet')}", float(b.price), "currency", ENTERED)
-                for (s, x), (b, *_) in ((k, list(g)) for k, g in groupby(boards, lambda b: (b.section, b.length)))
-            ),
-            method,
-            "least cost for the lengths listed, see the proof",
+    return Figure(
+        "form.cut_list.waste",
+        "waste",
+        1 - used / taken,
+        "1",
+        "1 - length of the pieces / length of the boards",
+        (
+            Term("pieces", "length of the pieces", used, "m"),
+            Term("boards", "length of the boards", taken, "m"),
+            Term("kerf", "saw cut", kerf, "m", ENTERED),
+            Term("trim", "cut off each board's end", trim, "m", ENTERED),
+            Term("cuts", "saw cuts through", sum(len(b.pieces) for b in boards)),
         ),
-        Figure(
-            "form.cut_list.waste",
-            "waste",
-            1 - used / taken,
-            "1",
-            "1 - length of the pieces / length of the boards",
-            (
-                Term("pieces", "length of the pieces", used, "m"),
-                Term("boards", "length of the boards", taken, "m"),
-                Term("kerf", "saw cut", kerf, "m", ENTERED),
-                Term("trim", "cut off each board's end", trim, "m", ENTERED),
-                Term("cuts", "saw cuts through", cuts),
-            ),
-            DERIVED,
-            "offcuts, saw cuts and trimmed ends together",
-        ),
+        DERIVED,
+        "offcuts, saw cuts and trimmed ends together",
     )

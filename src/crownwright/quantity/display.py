@@ -58,6 +58,7 @@ _METRIC: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
         "1/K": (Shown(1.0, "per °C"),),
     }
 )
+DEGREE: Mapping[System, float] = MappingProxyType({"us": 1 / 1.8, "metric": 1.0})  # K
 LONG = 12 * FOOT  # from here up a length is shown in feet, or in metres: nobody reads a roof in sixteenths
 
 
@@ -98,10 +99,10 @@ EXTRAPOLATED = " (extrapolated)"
 
 
 def show_figure(figure: Figure, system: System, precision: int | None = None) -> str:
-    """Text for a figure, with its standard error after +/- where it has one; one outside the range of its formula says so.
+    """Text for a figure, with its standard error after ± where it has one; one outside the range of its formula says so.
 
     >>> show_figure(Figure("cap.volume", "concrete", 0.111, "m3", "", spread=0.003), "us")
-    '3.92 cu ft +/- 0.11'
+    '3.92 cu ft ± 0.11'
     >>> show_figure(Figure("a", "gas at the top", 150.0, "degC", "", holds="stoves", extrapolated=True), "metric")
     '150 °C (extrapolated)'
     """
@@ -113,11 +114,14 @@ def _figure_text(figure: Figure, system: System, precision: int | None) -> str:
     if spread is None or not 0 < spread < _BEYOND_ANY_TAPE or not abs(value) < _BEYOND_ANY_TAPE:
         return show(value, unit, system, precision)
     if unit in _OWN_WAY:
-        difference = "K" if unit == "degC" else unit
-        return f"{show(value, unit, system, precision)} +/- {show(spread, difference, system, precision)}"
+        if unit == "degC":  # a whole degree, but for a spread under one
+            unit_of_spread, digits = "K", precision if precision is not None else int(spread < DEGREE[system])
+        else:
+            unit_of_spread, digits = unit, precision
+        return f"{show(value, unit, system, precision)} ± {show(spread, unit_of_spread, system, digits)}"
     by = _shown(value, unit, system)
     decimals = precision if precision is not None else min(max(1 - floor(log10(spread / by.size)), 0), 4)
-    parts = _number(value / by.size, decimals, system), by.name, "+/-", _number(spread / by.size, decimals, system)
+    parts = _number(value / by.size, decimals, system), by.name, "±", _number(spread / by.size, decimals, system)
     return " ".join(filter(None, parts))
 
 

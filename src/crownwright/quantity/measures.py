@@ -91,6 +91,7 @@ _LIKE: Mapping[Dimension, str] = MappingProxyType(
     }
 )
 _NUMBER = re.compile(r"([+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+))\s*(.*)")
+_FRACTION = re.compile(r"(?:([0-9]+)[ -]+)?([0-9]+)\s*/\s*([1-9][0-9]*)(?![0-9.,])\s*(.*)")
 _PER_FOOT = re.compile(r"(.+?)\s*(?:per|/|to the|a)\s*(?:ft\.?|foot|')")
 _RISE_IN_RUN = re.compile(r"([0-9.,]+)\s*(?::|/|in|on|to)\s*([0-9.,]+)")
 
@@ -102,6 +103,8 @@ def parse_measure(text: str, dimension: Dimension, where: str = "measure") -> fl
 
     >>> round(parse_measure("8 in 12", "angle"), 4), parse_measure("2 %", "share"), parse_measure("68 F", "temperature")
     (0.588, 0.02, 20.0)
+    >>> parse_measure("6 1/4 qt", "volume") == parse_measure("6.25 qt", "volume")
+    True
     >>> print(parse_measure("30", "pressure", "around.ground_snow"))
     around.ground_snow: “30” has no unit. Type it like 30 psf or 1.44 kPa
     """
@@ -110,15 +113,23 @@ def parse_measure(text: str, dimension: Dimension, where: str = "measure") -> fl
     flat = plain(text).lower().replace("²", "2").replace("³", "3").strip()
     if dimension == "angle" and (angle := _slope(flat)) is not None:
         return angle
-    match = _NUMBER.fullmatch(flat)
-    if not match:
+    read = _number(flat)
+    if read is None:
         return Problem(where, f"“{text}” does not begin with a number", _LIKE[dimension])
-    value, unit = Decimal(match[1].replace(",", ".")), match[2]
+    value, unit = read
     if unit not in _UNITS[dimension]:
         return Problem(
             where, f"“{text}” has no unit" if not unit else f"“{text}”: “{unit}” is not a unit for this", _LIKE[dimension]
         )
     return _in_si(value, unit, dimension)
+
+
+def _number(flat: str) -> tuple[Decimal, str] | None:
+    """A number, whole, decimal or with a fraction as a jug is marked, and what follows it."""
+    if part := _FRACTION.fullmatch(flat):
+        return Decimal(part[1] or 0) + Decimal(part[2]) / Decimal(part[3]), part[4]
+    match = _NUMBER.fullmatch(flat)
+    return (Decimal(match[1].replace(",", ".")), match[2]) if match else None
 
 
 STRENGTH = 1e5

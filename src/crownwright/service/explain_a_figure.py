@@ -35,7 +35,7 @@ def explanation(figure: Figure, units: System) -> str:
     if figure.holds:
         lines.append(f"  holds    {figure.holds}" + (" (these inputs lie outside that)" if figure.extrapolated else ""))
     if figure.spread:
-        lines.append("  spread   after +/- is one standard error: two times in three it lies within that")
+        lines.append("  spread   after ± is one standard error: two times in three it lies within that")
     return "\n".join(lines)
 
 

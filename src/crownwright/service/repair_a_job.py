@@ -213,7 +213,7 @@ def _years(repair: RepairPlan) -> Iterator[Line]:
 
 
 def _volume(value: Uncertain, units: System) -> str:
-    return show_figure(Figure("", "", value.mean, "m3", "", spread=value.sd), units).replace("+/-", "±")
+    return show_figure(Figure("", "", value.mean, "m3", "", spread=value.sd), units)
 
 
 def _hours(value: Uncertain) -> str:

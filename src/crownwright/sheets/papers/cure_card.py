@@ -97,7 +97,7 @@ def _three_days(days: DaysPlan) -> Iterator[tuple[str, str]]:
         share = strength.value / cure.mix.strength
         yield (
             "This cap in this weather",
-            f"{100 * share:.0f} % ({show_figure(strength, days.plan.job.units)})".replace("+/-", "±"),
+            f"{100 * share:.0f} % ({show_figure(strength, days.plan.job.units)})",
         )
     yield from ((f"{name}, at 20 °C", f"{100 * share:.0f} %") for name, share in said.at_three_days.items())
     least, mean, most = said.data

@@ -113,7 +113,7 @@ def _amount(figure: Figure, units: Units) -> list[str]:
     label = figure.label[:1].upper() + figure.label[1:]
     if figure.key.startswith("repair.repoint.length") and figure.spread is not None:
         return [label, run_words(Uncertain(figure.value, figure.spread), units), figure.key]
-    return [label, show_figure(figure, units).replace("+/-", "±"), figure.key]
+    return [label, show_figure(figure, units), figure.key]
 
 
 def _bought(repair: RepairPlan, units: Units, n: int) -> list[str]:

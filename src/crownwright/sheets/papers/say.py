@@ -107,7 +107,7 @@ def figure_row(figure: Figure, units: Units) -> dict[str, Any]:
     return {
         "key": figure.key,
         "label": figure.label[:1].upper() + figure.label[1:],
-        "value": show_figure(figure, units).replace("+/-", "±"),
+        "value": show_figure(figure, units),
         "formula": formula_words(figure.formula),
         "inputs": _term_rows(figure, units),
         "source": spell(figure.cite),
