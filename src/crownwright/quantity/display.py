@@ -114,11 +114,10 @@ def _figure_text(figure: Figure, system: System, precision: int | None) -> str:
     if spread is None or not 0 < spread < _BEYOND_ANY_TAPE or not abs(value) < _BEYOND_ANY_TAPE:
         return show(value, unit, system, precision)
     if unit in _OWN_WAY:
-        if unit == "degC":  # a whole degree, but for a spread under one
-            unit_of_spread, digits = "K", precision if precision is not None else int(spread < DEGREE[system])
-        else:
-            unit_of_spread, digits = unit, precision
-        return f"{show(value, unit, system, precision)} ± {show(spread, unit_of_spread, system, digits)}"
+        difference, digits = unit, precision
+        if unit == "degC":
+            difference, digits = "K", precision or int(spread < DEGREE[system])  # whole degrees, but for a spread under one
+        return f"{show(value, unit, system, precision)} ± {show(spread, difference, system, digits)}"
     by = _shown(value, unit, system)
     decimals = precision if precision is not None else min(max(1 - floor(log10(spread / by.size)), 0), 4)
     parts = _number(value / by.size, decimals, system), by.name, "±", _number(spread / by.size, decimals, system)

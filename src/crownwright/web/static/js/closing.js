@@ -75,12 +75,30 @@ function misses(net, square, numbers, x) {
     for (const [k, dx, dy] of at[row.a].moves) slope[k] -= (ux * dx + uy * dy) / row.sd;
     return { off: (lengthOf(at, row) - row.reads) / row.sd, slope };
   });
+  if (!square.length) return rows;
+  const walls = leanOf(at, net);
   for (const k of square) {
-    const slope = new Float64Array(net.size);
-    slope[k] = 1 / numbers.square;
-    rows.push({ off: x[k] / numbers.square, slope });
+    const slope = walls.slope.map((value) => -value / numbers.square);
+    slope[k] += 1 / numbers.square;
+    rows.push({ off: (x[k] - walls.lean) / numbers.square, slope });
   }
   return rows;
+}
+
+// Mean turn of the sides against a square set on the first of them, with its slope: a flue stands square with all the walls.
+function leanOf(at, { corners, size }) {
+  const slope = new Float64Array(size);
+  let lean = 0;
+  for (let i = 0; i < corners; i += 1) {
+    const [one, next] = [at[i], at[(i + 1) % corners]];
+    const [dx, dy] = [next.x - one.x, next.y - one.y];
+    const turned = Math.atan2(dy, dx) - (i * 2 * Math.PI) / corners;
+    lean += Math.atan2(Math.sin(turned), Math.cos(turned)) / corners;
+    const share = corners * (dx * dx + dy * dy) || 1;
+    for (const [k, mx, my] of next.moves) slope[k] += (dx * my - dy * mx) / share;
+    for (const [k, mx, my] of one.moves) slope[k] -= (dx * my - dy * mx) / share;
+  }
+  return { lean, slope };
 }
 
 function normalOf(rows, size, damping) {
@@ -132,9 +150,10 @@ function settleSquare(net, numbers, start) {
   for (let from = start; ; ) {
     const found = settle(net, square, numbers, from);
     if (!found) return null;
-    const kept = square.filter((k, i) => {
-      const checked = 1 - found.spread[k][k] / numbers.square ** 2;
-      return checked < 1e-9 || Math.abs(found.rows[net.rows.length + i].off) / Math.sqrt(checked) <= numbers.w;
+    const kept = square.filter((_, i) => {
+      const { off, slope } = found.rows[net.rows.length + i];
+      const checked = 1 - slope.reduce((sum, value, m) => sum + value * dot(slope, found.spread[m]), 0);
+      return checked < 1e-9 || Math.abs(off) / Math.sqrt(checked) <= numbers.w;
     });
     if (kept.length === square.length) return told(net, numbers, found);
     [square, from] = [kept, found.x];
