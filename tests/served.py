@@ -13,6 +13,7 @@ from tests.server import chromium, free_port
 
 from crownwright.service.desk.open_desk import Desk
 from crownwright.web.app import build_app
+from crownwright.web.own_authority import Papers
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Playwright
@@ -31,12 +32,12 @@ DESK = (1280, 800)
 
 
 @contextmanager
-def served(desk: Desk, owner: str = "E. Marr", patience: float = 60.0) -> Iterator[str]:
+def served(desk: Desk, owner: str = "E. Marr", patience: float = 60.0, papers: Papers | None = None) -> Iterator[str]:
     """The app on an open book, answering in a thread of its own; gives its address. It waits for what takes long (``patience``
-    seconds), so that whoever looks at a page sees all of it.
+    seconds), so that whoever looks at a page sees all of it. With ``papers`` it shows them, though it speaks plain HTTP here.
     """
     port = free_port()
-    app = build_app(desk, owner=owner, patience=patience)
+    app = build_app(desk, owner=owner, patience=patience, papers=papers)
     config = uvicorn.Config(app, host="127.0.0.1", port=port, log_level="warning", ws="none", lifespan="off")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)

@@ -15,6 +15,7 @@ from tests.served import DESK, PHONE, chromium, launch, served
 
 from crownwright.service.desk.open_desk import Desk, open_desk
 from crownwright.web.app import PATIENCE
+from crownwright.web.own_authority import papers_in
 
 pytest.importorskip("playwright", reason="no Playwright here: install the dev extra")
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
@@ -80,7 +81,8 @@ def app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """One book for all that only look."""
     desk = open_desk(tmp_path_factory.mktemp("book") / "jobs.book", clock=lambda: NOW)
     there = live_in(desk)
-    with served(desk) as home:
+    papers = papers_in(tmp_path_factory.mktemp("door"), ("192.168.1.20", "shop.local"), NOW)
+    with served(desk, papers=papers) as home:
         yield Served(desk, home, there)
     desk.close()
 
