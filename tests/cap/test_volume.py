@@ -66,8 +66,9 @@ def test_turning_and_moving_the_survey_changes_no_volume(seed: int, turn: float,
     survey = random_survey(np.random.default_rng(seed))
     choices = CapChoices(level_step=0.0)
     here, there = design_cap(survey, choices), design_cap(moved(survey, turn, (x, y)), choices)
-    assert there.volume.all.mean == pytest.approx(here.volume.all.mean, rel=2e-4)  # the fit's turn is found to 0.001 degree
-    assert there.volume.upper == pytest.approx(here.volume.upper, rel=2e-4)
+    # the fit's turn is found to 0.001 degree, and with it the ends of the wash: half of the 0.1 % asked of volumes
+    assert there.volume.all.mean == pytest.approx(here.volume.all.mean, rel=5e-4)
+    assert there.volume.upper == pytest.approx(here.volume.upper, rel=5e-4)
     assert there.sheds == here.sheds
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from crownwright.quantity.units import INCH
-from crownwright.repair.condition import CRACKS_TOGETHER
 from crownwright.repair.defects import defect
+from crownwright.repair.thresholds import CRACKS_TOGETHER
 
 
 def test_cracks_in_masonry(theirs):

@@ -126,7 +126,8 @@ def _form_answers(form: FormDesign) -> Iterator[dict[str, Any]]:
     if form.cut is not None:
         boards = sum(buy.count for buy in form.cut.shopping)
         sure = "cheapest, proved" if form.cut.proved else "the search stopped at its time limit"
-        yield _answer("Lumber", f"{boards} boards", f"sawn into {len(form.pieces)} pieces; {sure}", "form.cut_list.cost")
+        key = "form.cut_list.cost" if form.cut.priced else "form.cut_list.waste"
+        yield _answer("Lumber", f"{boards} boards", f"sawn into {len(form.pieces)} pieces; {sure}", key)
     screws = sum(line.count for line in form.screw_list)
     keys = "form.straps", "form.screws"
     straps = f"{form.strap.count} strap{'s' if form.strap.count != 1 else ''}"

@@ -76,8 +76,8 @@ def working(request: Request, desk: TheDesk, job: TheJob, key: str) -> Response:
         figures = (*figures, *(told.days.figures if told is not None else ()))
     units = of.planned.plan.job.units if of.planned is not None else "us"
     if key.startswith("price") and of.planned is not None:
-        priced = money_of(desk, of.planned.plan)
-        amounts = priced.made.figures if isinstance(priced, Priced) else ()
+        priced = money_of(desk, of.planned.plan, side_by_side=True)
+        amounts = [one for way in priced.ways for one in way.figures] if isinstance(priced, Priced) else []
         mine = [one for one in amounts if one.key == key] or [one for one in amounts if one.key.startswith(key)]
         if isinstance(priced, Priced) and mine:
             rows = [worked_row(one, priced.business.locale, units) for one in mine]

@@ -390,4 +390,5 @@ await overlay();
 unshelve();
 const asked = new URLSearchParams(location.search).get("at");
 show(readings.of(drafts().last) ?? readings.of(asked) ?? readings.next(skipped));
+chosen = Boolean(step) && step === readings.of(asked); // asked for by its address: it stays until he has typed it
 if (step) ask.scrollIntoView();
