@@ -21,6 +21,7 @@ from tests.lived_in import live_in  # noqa: E402
 from tests.served import DESK, PHONE, launch, served  # noqa: E402
 
 from crownwright.service.desk.open_desk import open_desk  # noqa: E402
+from crownwright.web.own_authority import papers_in  # noqa: E402
 
 FOLDER = ROOT / "docs" / "pictures" / "app"
 NOW = datetime(2026, 5, 10, 12, tzinfo=UTC)
@@ -59,7 +60,7 @@ def main() -> None:
         desk = open_desk(Path(folder) / "jobs.book", clock=lambda: NOW)
         app = cast(Any, SimpleNamespace(there=live_in(desk)))
         browser = launch(playwright)
-        with served(desk) as home:
+        with served(desk, papers=papers_in(Path(folder) / "door", ("192.168.1.20", "shop.local"), desk.clock())) as home:
             for route in ROUTES:
                 address = fill(route, app)
                 if not is_page(home, address):
