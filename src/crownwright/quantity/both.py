@@ -8,7 +8,7 @@ from crownwright.quantity.display import System
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import INCH
 
-_BOTH = re.compile(r"(?P<us>-?\d[\d /]*in\.(?: to the foot)?) \((?P<metric>-?\d+ mm(?: per m)?)\)")
+_BOTH = re.compile(r"(?P<us>-?\d[\d /]*in\.(?: to the foot)?) \((?P<metric>-?\d+ mm(?: per m)?)\)(?P<stop>\.(?=\s|$))?")
 
 
 def both(metres: float) -> str:
@@ -35,5 +35,11 @@ def in_one(sentence: str, system: System) -> str:
     >>> told = f"Cut it down by {both(0.04445)} for {both_falls(0.25)}."
     >>> in_one(told, "us"), in_one(told, "metric")
     ('Cut it down by 1 3/4 in. for 3 in. to the foot.', 'Cut it down by 44 mm for 250 mm per m.')
+
+    An inch at the end of a sentence brings its own full stop.
+
+    >>> told = f"Cut it down by {both(0.04445)}. Then read it again."
+    >>> in_one(told, "us"), in_one(told, "metric")
+    ('Cut it down by 1 3/4 in. Then read it again.', 'Cut it down by 44 mm. Then read it again.')
     """
-    return _BOTH.sub(lambda found: found[system], sentence)
+    return _BOTH.sub(lambda found: f"{found[system]}{found['stop'] or ''}".replace("in..", "in."), sentence)
