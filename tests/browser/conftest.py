@@ -19,9 +19,9 @@ from crownwright.web.own_authority import papers_in
 
 pytest.importorskip("playwright", reason="no Playwright here: install the dev extra")
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from tests.browser.waits import LONGEST
 
 NOW = datetime(2026, 5, 10, 12, 0, tzinfo=UTC)
-LONGEST = 60_000  # ms, on a machine with much else to do
 expect.set_options(timeout=LONGEST)
 
 
@@ -94,6 +94,16 @@ def empty(tmp_path: Path) -> Iterator[Served]:
     with served(desk, patience=PATIENCE) as home:
         yield Served(desk, home, LivedIn("", "", "", "", "", "", "", "", 0))
     desk.close()
+
+
+@contextmanager
+def phone(browser: Browser, home: str, **more: object) -> Iterator[BrowserContext]:
+    """A phone with an outbox of its own."""
+    size = {"width": PHONE[0], "height": PHONE[1]}
+    context = browser.new_context(base_url=home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", **more)  # type: ignore[arg-type]
+    context.set_default_timeout(LONGEST)
+    yield context
+    context.close()
 
 
 Opener = Callable[..., Any]

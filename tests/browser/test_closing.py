@@ -12,10 +12,10 @@ import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from tests.browser.axe import violations
-from tests.browser.conftest import PHONE, Served
+from tests.browser.conftest import Served, phone
 from tests.browser.measure import measure
 from tests.browser.outage import keys_of
-from tests.browser.waits import LONGEST, ONLINE
+from tests.browser.waits import ONLINE
 from tests.survey.conftest import TrueTop
 
 from crownwright.quantity.lengths import Bare, parse_length
@@ -119,20 +119,20 @@ def looked(tab: Page) -> list[tuple[Case, dict[str, Any]]]:
 
 
 def test_the_phone_adjusts_as_the_book_does(looked: list[tuple[Case, dict[str, Any]]]) -> None:
-    for one, phone in looked:
+    for one, told in looked:
         closure = one.book.closure
-        assert phone["freedom"] == closure.freedom
+        assert told["freedom"] == closure.freedom
         # a flue's turn may settle in two valleys: the phone may find the lower one, but never stops in a higher
-        assert phone["statistic"] <= closure.statistic * (1 + REST) + REST
-        if phone["statistic"] > closure.statistic * (1 - REST) - REST:
-            assert phone["worst"] == pytest.approx(closure.worst, abs=1e-5)
-            assert (phone["statistic"] <= phone["most"]) == closure.closes
-    same = sum(abs(phone["statistic"] - one.book.closure.statistic) <= REST * (1 + phone["statistic"]) for one, phone in looked)
+        assert told["statistic"] <= closure.statistic * (1 + REST) + REST
+        if told["statistic"] > closure.statistic * (1 - REST) - REST:
+            assert told["worst"] == pytest.approx(closure.worst, abs=1e-5)
+            assert (told["statistic"] <= told["most"]) == closure.closes
+    same = sum(abs(told["statistic"] - one.book.closure.statistic) <= REST * (1 + told["statistic"]) for one, told in looked)
     assert same >= 0.8 * TOPS
 
 
 def test_what_the_phone_names_is_what_is_off(looked: list[tuple[Case, dict[str, Any]]]) -> None:
-    named = [(one, phone["off"][0]) for one, phone in looked if len(phone["off"]) == 1]
+    named = [(one, told["off"][0]) for one, told in looked if len(told["off"]) == 1]
     assert len(named) >= 5, "some can be told"
     for one, (key, likely) in named:
         assert key == one.slip
@@ -141,9 +141,9 @@ def test_what_the_phone_names_is_what_is_off(looked: list[tuple[Case, dict[str, 
 
 
 def test_good_tapes_are_not_suspected(looked: list[tuple[Case, dict[str, Any]]]) -> None:
-    good = [phone for one, phone in looked if not one.slip and not one.book.suspects]
+    good = [told for one, told in looked if not one.slip and not one.book.suspects]
     assert len(good) >= 5
-    assert all(phone["closes"] for phone in good)
+    assert all(told["closes"] for told in good)
 
 
 def test_sides_and_diagonals_alone_cannot_tell_which(tab: Page) -> None:
@@ -173,12 +173,12 @@ LENGTHS: tuple[tuple[str, Bare], ...] = tuple(
 def test_lengths_are_read_as_the_book_reads_them(tab: Page) -> None:
     """Where the book knows a length the phone knows the same; where it knows none the phone makes none up."""
     read = tab.evaluate(CALLED, [static("js/tape.js"), "metres", [list(row) for row in LENGTHS]])
-    for (text, bare), phone in zip(LENGTHS, read, strict=True):
+    for (text, bare), told in zip(LENGTHS, read, strict=True):
         book = parse_length(text, bare)
         if isinstance(book, Problem):
-            assert math.isnan(phone), (text, bare)
+            assert math.isnan(told), (text, bare)
         else:
-            assert phone == pytest.approx(book.metres, abs=1e-12), (text, bare)
+            assert told == pytest.approx(book.metres, abs=1e-12), (text, bare)
 
 
 def test_bounds_are_the_triangle_s_over_every_chain(tab: Page) -> None:
@@ -195,17 +195,12 @@ def test_bounds_are_the_triangle_s_over_every_chain(tab: Page) -> None:
 def roof(browser: Browser, empty: Served) -> Iterator[Page]:
     """Up top of a new job, on a phone without a network and without a worker."""
     begin_job(empty.desk, By("E. Marr"), "roof", "Roof")
-    size = {"width": PHONE[0], "height": PHONE[1]}
-    context = browser.new_context(
-        base_url=empty.home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", service_workers="block"
-    )  # type: ignore[arg-type]
-    context.set_default_timeout(LONGEST)
-    page = context.new_page()
-    page.goto("/job/roof/up-top")
-    expect(page.locator("#pad .enter")).to_be_visible()
-    context.set_offline(True)
-    yield page
-    context.close()
+    with phone(browser, empty.home, service_workers="block") as context:
+        page = context.new_page()
+        page.goto("/job/roof/up-top")
+        expect(page.locator("#pad .enter")).to_be_visible()
+        context.set_offline(True)
+        yield page
 
 
 def read(page: Page, *typed: str) -> None:

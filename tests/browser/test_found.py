@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from tests.browser.axe import violations
-from tests.browser.conftest import PHONE, Served
+from tests.browser.conftest import PHONE, Served, phone
 from tests.browser.measure import measure
-from tests.browser.waits import LONGEST, ONLINE, all_sent
+from tests.browser.waits import ONLINE, all_sent
 from tests.lived_in import a_photo
 
 from crownwright.service.desk.add_photo import list_photos
@@ -35,17 +35,12 @@ def seen(desk: Desk) -> list[dict[str, Any]]:
 def found(browser: Browser, empty: Served) -> Iterator[Page]:
     """The page on a phone without a network, on plain http: no worker."""
     begin_from_text(empty.desk, By("E. Marr"), "sample", open_demo().text)
-    size = {"width": PHONE[0], "height": PHONE[1]}
-    context = browser.new_context(
-        base_url=empty.home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", service_workers="block"
-    )  # type: ignore[arg-type]
-    context.set_default_timeout(LONGEST)
-    page = context.new_page()
-    page.goto("/job/sample/found")
-    expect(page.locator("#ticks .plain")).to_have_count(0)
-    context.set_offline(True)
-    yield page
-    context.close()
+    with phone(browser, empty.home, service_workers="block") as context:
+        page = context.new_page()
+        page.goto("/job/sample/found")
+        expect(page.locator("#ticks .plain")).to_have_count(0)
+        context.set_offline(True)
+        yield page
 
 
 def tick(page: Page, key: str) -> None:

@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import NOW, Opener, Served
 from tests.browser.mason import Sheet, the_sample
+from tests.browser.waits import LONGEST
 from tests.lived_in import FORECAST
 
 from crownwright.service.desk.issue_paper import issued_papers
@@ -21,7 +22,6 @@ from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.jobfile.syntax import parse_toml
 from crownwright.service.open_job import open_demo
 
-LONGEST = 60_000  # ms
 BY_FORM = 7
 """Readings typed into plain forms beside the flue: sides, diagonals and a tie."""
 

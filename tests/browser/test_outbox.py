@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 from tests.browser.axe import violations
-from tests.browser.conftest import PHONE, Served
+from tests.browser.conftest import Served, phone
 from tests.browser.measure import measure
 from tests.browser.outage import visit
-from tests.browser.waits import LONGEST, ONLINE, all_sent, until
+from tests.browser.waits import ONLINE, all_sent, until
 
 from crownwright.service.desk.begin_job import begin_job
 from crownwright.service.desk.model import By, Change, Entry
@@ -31,16 +28,6 @@ HAS = """async ([pages, ends]) => {
   return pages.every((one) => has(there, one)) && ends.every((end) => has(parts, end));
 }"""
 """Whether the worker has pages, and parts, of these ends."""
-
-
-@contextmanager
-def phone(browser: Browser, home: str, **more: object) -> Iterator[BrowserContext]:
-    """A phone with an outbox of its own."""
-    size = {"width": PHONE[0], "height": PHONE[1]}
-    context = browser.new_context(base_url=home, viewport=size, has_touch=True, is_mobile=True, reduced_motion="reduce", **more)  # type: ignore[arg-type]
-    context.set_default_timeout(LONGEST)
-    yield context
-    context.close()
 
 
 def read(page: Page, *keys: str) -> None:
