@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -12,17 +11,18 @@ from crownwright.checks.cap_details import check_cap
 from crownwright.checks.cap_hold import check_cap_hold, figures_cap_hold
 from crownwright.checks.cap_strength import EdgeLoad, check_overhang_strength, figures_overhang
 from crownwright.checks.choices import Appliance, CheckChoices
-from crownwright.checks.clamp import Clamp, check_clamp, clamp_of, figures_clamp
+from crownwright.checks.clamp import check_clamp, figures_clamp
 from crownwright.checks.flue_heat import check_flue_heat, figures_flue_heat, heat_of
 from crownwright.checks.flues import check_flue_size, check_openings, figures_flue
+from crownwright.checks.form_case import FormCase
 from crownwright.checks.height import check_height_above_roof, figures_height
 from crownwright.checks.movement import check_movement, figures_movement
 from crownwright.checks.people import check_people, figures_people
-from crownwright.checks.screws import Hold, check_screws, figures_screws, holds
+from crownwright.checks.screws import check_screws, figures_screws
 from crownwright.checks.sensitivity import Sensitivity, bags_sensitivity, clamp_sensitivity, weight_sensitivity
 from crownwright.checks.stack import check_stack, figures_stack, stack_of
 from crownwright.checks.stack_shape import check_cricket, check_seismic, check_slenderness, check_wythes, figures_stack_shape
-from crownwright.checks.strip import check_strip, order_of
+from crownwright.checks.strip import check_strip
 from crownwright.checks.tell import open_question
 from crownwright.codes.cap_rules import RuleSet
 from crownwright.concrete.model import ConcretePlan
@@ -37,7 +37,8 @@ from crownwright.survey.readings import Surroundings
 class Case:
     """What there is to check: a survey, and as much of cap, form and pour as could be planned; the roof, the rules, the rest.
 
-    It keeps what both findings and figures ask of it, so it is frozen but not slotted.
+    ``worked`` is what was worked out of this very form before, if it was. It keeps what both findings and figures ask of it, so
+    it is frozen but not slotted.
     """
 
     survey: Survey
@@ -47,6 +48,7 @@ class Case:
     form: FormDesign | None = None
     concrete: ConcretePlan | None = None
     choices: CheckChoices = field(default_factory=CheckChoices)
+    worked: FormCase | None = None
 
     @property
     def strength(self) -> float | None:
@@ -67,16 +69,11 @@ class Case:
         return None if self.concrete is None else self.concrete.bag.mass
 
     @cached_property
-    def clamp(self) -> Clamp | None:
-        """What presses on the straps and what they hold; None without a form."""
-        if self.cap is None or self.form is None:
-            return None
-        return clamp_of(self.survey, self.cap, self.form, self.choices.people.edge_load)
-
-    @cached_property
-    def held(self) -> Mapping[str, tuple[Hold, ...]]:
-        """What each sidewall's screws are worth; none without a form."""
-        return {} if self.form is None else holds(self.form, self.choices.wood)
+    def stands(self) -> FormCase | None:
+        """The form on its chimney; None without a form."""
+        if self.worked is not None or self.cap is None or self.form is None:
+            return self.worked
+        return FormCase(self.survey, self.cap, self.form, self.choices.people.edge_load, self.choices.wood)
 
     def appliance(self, flue: PlacedFlue) -> Appliance | None:
         """What a flue serves, where it was told."""
@@ -103,18 +100,18 @@ def figures_job(case: Case) -> tuple[Figure, ...]:
         found += figures_movement(case.cap, case.strength) if case.strength else ()
         found += figures_cap_hold(case.cap, stack.pressure) if stack else ()
         found += [one for flue, _ in _fitted(case, case.cap) for one in _heat_figures(case, case.cap, flue)]
-    if case.cap is not None and case.form is not None and case.clamp is not None:
-        found += figures_clamp(case.clamp, case.choices.strap)
-        found += figures_boards(case.form, case.cap, case.choices.wood)
-        found += figures_screws(case.form, case.cap, case.held)
+    if (stands := case.stands) is not None:
+        found += figures_clamp(stands.clamp, case.choices.strap)
+        found += figures_boards(stands.form, stands.cap, stands.wood)
+        found += figures_screws(stands.form, stands.cap, stands.held)
     return (*found, *figures_people(around, case.choices.people, case.bag_mass))
 
 
 def what_matters(case: Case) -> tuple[Sensitivity, ...]:
     """Return, for the numbers a mason acts on (bags, weight, clamp), which input matters most."""
     found = [] if case.concrete is None else [bags_sensitivity(case.concrete), weight_sensitivity(case.concrete)]
-    if case.clamp is not None:
-        found.append(clamp_sensitivity(case.clamp, case.choices.strap))
+    if case.stands is not None:
+        found.append(clamp_sensitivity(case.stands.clamp, case.choices.strap))
     return tuple(found)
 
 
@@ -157,13 +154,14 @@ def _snow(around: Surroundings) -> tuple[Finding, ...]:
 
 
 def _form(case: Case) -> tuple[Finding, ...]:
-    if case.cap is None or case.form is None or case.clamp is None:
+    stands = case.stands
+    if stands is None:
         return ()
     return (
-        *check_clamp(case.clamp, case.choices.strap),
-        *check_boards(case.form, case.cap, case.choices.wood),
-        *check_screws(case.form, case.cap, case.held),
-        *check_strip(order_of(case.survey, case.cap, case.form)),
+        *check_clamp(stands.clamp, case.choices.strap),
+        *check_boards(stands.form, stands.cap, stands.wood),
+        *check_screws(stands.form, stands.cap, stands.held),
+        *check_strip(stands.comes_off),
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from crownwright import __version__
 from crownwright.cap.design import design_cap
+from crownwright.checks.form_case import FormCase
 from crownwright.checks.job import Case, check_job, figures_job, what_matters
 from crownwright.checks.settle import settled
 from crownwright.concrete.pour import NO_BED, pour_for
@@ -15,6 +16,7 @@ from crownwright.plan.paper_figures import paper_figures
 from crownwright.plan.repair import repair_for, with_the_rest
 from crownwright.plan.told import in_units_of_job
 from crownwright.quantity.display import show
+from crownwright.quantity.kept import Kept
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import FOOT
 from crownwright.survey.adjust import adjust
@@ -35,26 +37,32 @@ LARGEST = 30 * FOOT
 """No chimney top is longer than this; a cap that comes out longer comes from readings that hold nothing (a judgement)."""
 
 
-def plan_job(job: Job, *, cut_list: bool = True) -> Plan:
+def plan_job(job: Job, *, cut_list: bool = True, kept: Kept | None = None) -> Plan:
     """Plan one job: survey, cap, form, concrete, repair, checks, in that order.
 
     A part that bad readings make impossible is None and the plan's ``problems`` say why and what to do; nothing is raised for
     field data. ``cut_list=False`` leaves out the search for the best cutting of the lumber (the slowest step), for a redraw
-    while values change. Raises KeyError for a code set that does not exist, naming those that do.
+    while values change. ``kept`` holds parts of earlier plans by all that they follow from: a redraw then makes anew only what
+    the changed value reaches, and the plan is the same. Raises KeyError for a code set that does not exist, naming those that do.
     """
-    rules = job.rule_set()
-    survey, problems = adjust(job.readings)
+    rules, made = job.rule_set(), kept or Kept(0)
+    of_survey = ("survey", job.readings)
+    survey, problems = made.get(of_survey, lambda: adjust(job.readings))
     if survey is None:
         return Plan(job, __version__, None, None, None, None, (), (), problems)
-    cap = design_cap(survey, job.cap)
+    of_cap = ("cap", job.readings, job.cap)
+    cap = made.get(of_cap, lambda: design_cap(survey, job.cap))
     if impossible := _cannot_be_built(cap, job):
         repair = repair_for(job, survey)
         found, shown = _told((survey, repair))
         problems = (*problems, impossible, *(repair.problems if repair else ()))
         return in_units_of_job(Plan(job, __version__, survey, None, None, None, found, shown, problems, repair=repair))
-    form = build_form(survey, cap, job.form, cut_list=cut_list)
+    of_form = (*of_cap, job.form, cut_list)
+    form = made.get(of_form, lambda: build_form(survey, cap, job.form, cut_list=cut_list))
+    load, wood = job.checks.people.edge_load, job.checks.wood
+    stands = made.get((*of_form, load, wood), lambda: FormCase(survey, cap, form, load, wood))
     pour = pour_for(cap, job.concrete, form.bed_volume if form else NO_BED, survey.surface.spread_with)
-    case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks)
+    case = Case(survey, rules, job.surroundings, cap, form, pour, job.checks, stands)
     repair = repair_for(job, survey, cap, pour)
     found, shown = _told((survey, cap, form, pour, repair))
     matters = what_matters(case)

@@ -1,4 +1,4 @@
-"""The newest of what was made and may be asked for again (drawings, prices), so that it is made once."""
+"""The newest of what was made and may be asked for again (parts of plans, drawings, prices), so that it is made once."""
 
 from __future__ import annotations
 
@@ -11,7 +11,12 @@ T = TypeVar("T")
 
 
 class Kept:
-    """Keeps the newest ``most`` answers by their key. What is made twice at the same moment does no harm."""
+    """Keeps the newest ``most`` answers by their key (none: nothing). What is made twice at the same moment does no harm.
+
+    >>> kept = Kept()
+    >>> kept.get("a", lambda: 1), kept.get("a", lambda: 2)
+    (1, 1)
+    """
 
     def __init__(self, most: int = 256) -> None:
         self._lock = threading.Lock()
@@ -20,6 +25,8 @@ class Kept:
 
     def get(self, key: Hashable, make: Callable[[], T]) -> T:
         """The answer of that key, made now if it was not yet."""
+        if not self._most:
+            return make()
         with self._lock:
             if key in self._made:
                 self._made.move_to_end(key)

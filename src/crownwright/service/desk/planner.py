@@ -11,6 +11,7 @@ from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import get_context
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar, cast
 
+from crownwright.quantity.kept import Kept
 from crownwright.service.desk.calm import awake, begin_planning
 from crownwright.service.desk.parcel import packed, unpacked
 
@@ -20,17 +21,18 @@ if TYPE_CHECKING:
 
 KEPT = 96  # plans; about a third of a megabyte each
 KEPT_LONG = 32  # days of jobs; about half a megabyte each
+PARTS = Kept(160)  # survey, cap, form and its checks of some forty jobs; about 0.1 MB each
 Answer: TypeAlias = "tuple[Opened, Planned | None]"
 T = TypeVar("T")
 
 
 def plan_text(text: str, cut_list: bool) -> Answer:
-    """Read a job file's text and plan it; no plan where the text has faults."""
+    """Read a job file's text and plan it; no plan where the text has faults. Parts made lately are taken over."""
     from crownwright.service.open_job import open_text  # loaded when the first plan is asked for: listing a book needs none of it
     from crownwright.service.plan_a_job import plan_a_job
 
     opened = open_text(text, "job.toml")
-    return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list)
+    return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list, kept=PARTS)
 
 
 class _Answers:

@@ -10,6 +10,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from crownwright.plan.model import Plan
+from crownwright.quantity.kept import Kept
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.money_of import money_of
@@ -22,7 +23,6 @@ from crownwright.web.pages.entries import entry_from_form
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.choices import Set, filled
 from crownwright.web.views.figures import grouped, named
-from crownwright.web.views.kept import Kept
 from crownwright.web.views.pictures import pictures_of
 from crownwright.web.views.takes import Takes, takes_of
 

@@ -10,8 +10,8 @@ from functools import partial
 from markupsafe import Markup
 
 from crownwright.plan.model import Plan
+from crownwright.quantity.kept import Kept
 from crownwright.service.draw_a_plan import as_file, drawings_named
-from crownwright.web.views.kept import Kept
 
 SIZE = re.compile(rb'width="[0-9.]+mm" height="[0-9.]+mm" ')
 
