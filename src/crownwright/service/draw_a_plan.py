@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from crownwright.plan.model import Plan
@@ -19,6 +20,26 @@ DRAWINGS = (
 """Drawings of which a plan has one."""
 GROUPS = ("sections", "pieces", "assembly", "stripping")
 """Drawings that come several together, as many sheets as they take."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing for a screen: its name, its title, what it shows in words, its scale on paper, and its SVG."""
+
+    name: str
+    title: str
+    says: str
+    scale: str
+    svg: str
+
+
+def pictures_named(plan: Plan, *names: str) -> tuple[Picture, ...]:
+    """The drawings of those names, in their order, with the same ink as on paper. KeyError for a name that is none."""
+    return tuple(
+        Picture(of.name, of.title, of.says, of.scale_says, as_file(of, "svg", plan.job.units).decode())
+        for name in names
+        for of in drawings_named(plan, name)
+    )
 
 
 def drawn_files(plan: Plan, kinds: Collection[str] = KINDS) -> Iterator[tuple[str, bytes]]:

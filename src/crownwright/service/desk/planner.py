@@ -16,13 +16,16 @@ from crownwright.service.desk.calm import awake, begin_planning
 from crownwright.service.desk.parcel import packed, unpacked
 
 if TYPE_CHECKING:
+    from crownwright.service.draw_a_plan import Picture
     from crownwright.service.open_job import Opened
     from crownwright.service.plan_a_job import Planned
 
-KEPT = 96  # plans; about a third of a megabyte each
+KEPT = 128  # plans, about a third of a megabyte each, and what was drawn of them
 KEPT_LONG = 32  # days of jobs; about half a megabyte each
 PARTS = Kept(160)  # survey, cap, form and its checks of some forty jobs; about 0.1 MB each
+PLANNED = Kept(16)  # plans that may be drawn next
 Answer: TypeAlias = "tuple[Opened, Planned | None]"
+Pictures: TypeAlias = "tuple[Picture, ...]"
 T = TypeVar("T")
 
 
@@ -31,8 +34,24 @@ def plan_text(text: str, cut_list: bool) -> Answer:
     from crownwright.service.open_job import open_text  # loaded when the first plan is asked for: listing a book needs none of it
     from crownwright.service.plan_a_job import plan_a_job
 
-    opened = open_text(text, "job.toml")
-    return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list, kept=PARTS)
+    def make() -> Answer:
+        opened = open_text(text, "job.toml")
+        return opened, None if opened.job is None else plan_a_job(opened.job, text, cut_list=cut_list, kept=PARTS)
+
+    return PLANNED.get((text, cut_list), make)
+
+
+def draw_text(text: str, names: tuple[str, ...]) -> Pictures:
+    """Plan a job file's text and draw what is named of it; none where there is no plan, or it does not go so far."""
+    from crownwright.service.draw_a_plan import pictures_named
+
+    _, planned = plan_text(text, cut_list=True)
+    return () if planned is None else pictures_named(planned.plan, *names)
+
+
+def plan_and_draw(text: str, names: tuple[str, ...]) -> tuple[Answer, Pictures]:
+    """Both at once: what is drawn is drawn where it was planned."""
+    return plan_text(text, cut_list=True), draw_text(text, names)
 
 
 class _Answers:
@@ -55,6 +74,12 @@ class _Answers:
             while len(self._kept) > self._most:
                 self._kept.popitem(last=False)
         return future, kept is None
+
+    def put(self, key: Hashable, answer: object) -> None:
+        """Keep an answer that came with another."""
+        future, mine = self.claim(key)
+        if mine:
+            future.set_result(answer)
 
     def forget(self, key: Hashable) -> None:
         """Let go of an answer."""
@@ -108,7 +133,23 @@ class Planner:
 
     def plan(self, text: str, *, cut_list: bool = True) -> Answer:
         """The job read from a text, and its plan."""
-        return self.work((hashlib.sha256(text.encode()).hexdigest(), cut_list), plan_text, text, cut_list)
+        return self.work(_plan_key(text, cut_list), plan_text, text, cut_list)
+
+    def drawn(self, text: str, *names: str) -> tuple[Answer, Pictures]:
+        """Its plan and the drawings of those names: one errand for both, where neither is there yet."""
+        key = _plan_key(text)
+        plan, mine = self._plans.claim(key)
+        if not mine:
+            return plan.result(), self.work((key, names), draw_text, text, names)
+        try:
+            answer, pictures = self._workers.do(plan_and_draw, (text, names))
+        except BaseException as error:
+            plan.set_exception(error)
+            self._plans.forget(key)
+            raise
+        plan.set_result(answer)
+        self._plans.put((key, names), pictures)
+        return answer, pictures
 
     def work(self, key: Hashable, do: Callable[..., T], *args: object) -> T:
         """What ``do(*args)`` returns, worked out once for each ``key``; ``do`` stands at the top of a module, so that another
@@ -133,6 +174,10 @@ class Planner:
         """Send the planning processes home."""
         self._workers.close()
         self._slow.close()
+
+
+def _plan_key(text: str, cut_list: bool = True) -> Hashable:
+    return hashlib.sha256(text.encode()).hexdigest(), cut_list
 
 
 def _bring(future: Future[T], workers: _Workers, do: Callable[..., T], args: tuple[object, ...]) -> None:

@@ -10,8 +10,9 @@ from crownwright.book import jobs, revisions
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.compare import Effect, effects_between, findings_between
 from crownwright.service.desk.merge import merge
-from crownwright.service.desk.model import Change, JobRow, PlanOf, RevisionRow
+from crownwright.service.desk.model import Change, PlanOf
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.draw_a_plan import Picture
 from crownwright.service.jobfile import write_values
 from crownwright.service.jobfile.syntax import parse_toml
 
@@ -21,7 +22,7 @@ class Trial:
     """A job as it stands (``kept``) and as it would with the changes (``tried``; the same where nothing is changed).
 
     ``effects`` are figures that move, ``worse`` and ``better`` findings that fall short only with or only without the changes;
-    ``problems`` are changes that have no place.
+    ``problems`` are changes that have no place, ``pictures`` drawings of what is tried.
     """
 
     kept: PlanOf
@@ -30,6 +31,7 @@ class Trial:
     worse: tuple[str, ...] = ()
     better: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
+    pictures: tuple[Picture, ...] = ()
 
     @property
     def changed(self) -> bool:
@@ -37,29 +39,37 @@ class Trial:
         return self.tried.text != self.kept.text
 
 
-def try_changes(desk: Desk, job: str, changes: Iterable[Change] = (), *, cut_list: bool = False) -> Trial:
-    """Plan a job as it stands and with changes on it, none of them kept; KeyError when there is no such job."""
+def try_changes(desk: Desk, job: str, changes: Iterable[Change] = (), *, draw: tuple[str, ...] = ()) -> Trial:
+    """Plan a job as it stands and with changes on it, none of them kept; ``draw`` names what to draw of the latter.
+
+    KeyError when there is no such job.
+    """
     with desk.book.reading() as c:
         row = jobs.need(c, job)
         head = revisions.newest(c, job)
-    kept = _planned(desk, row, head.row, head.text, cut_list)
-    values = parse_toml(head.text, "job.toml").values
-    merged = merge(values, values, tuple(changes), lambda _: True)
+
+    def planned(text: str, *names: str) -> tuple[PlanOf, tuple[Picture, ...]]:
+        if names:
+            (opened, plan), pictures = desk.planner.drawn(text, *names)
+        else:
+            (opened, plan), pictures = desk.planner.plan(text), ()
+        return PlanOf(row, head.row, text, opened, plan), pictures
+
+    changes = tuple(changes)
+    values = parse_toml(head.text, "job.toml").values if changes else {}
+    merged = merge(values, values, changes, lambda _: True)
     if not merged.done:
-        return Trial(kept, kept, problems=merged.problems)
-    tried = _planned(desk, row, head.row, write_values(merged.values), cut_list)
+        kept, pictures = planned(head.text, *draw)
+        return Trial(kept, kept, problems=merged.problems, pictures=pictures)
+    kept, _ = planned(head.text)
+    tried, pictures = planned(write_values(merged.values), *draw)
     before, after = (p.planned.plan if p.planned else None for p in (kept, tried))
     if before is None or after is None:
-        return Trial(kept, tried, problems=merged.problems)
+        return Trial(kept, tried, problems=merged.problems, pictures=pictures)
     worse, better = findings_between(before, after)
-    return Trial(kept, tried, effects_between(before, after), worse, better, merged.problems)
+    return Trial(kept, tried, effects_between(before, after), worse, better, merged.problems, pictures)
 
 
 def values_of(text: str) -> Mapping[str, Any]:
     """What stands in a job's text, as typed."""
     return parse_toml(text, "job.toml").values
-
-
-def _planned(desk: Desk, row: JobRow, revision: RevisionRow, text: str, cut_list: bool) -> PlanOf:
-    opened, planned = desk.planner.plan(text, cut_list=cut_list)
-    return PlanOf(row, revision, text, opened, planned)

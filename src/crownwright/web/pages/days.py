@@ -107,7 +107,7 @@ def _told(request: Request, desk: Desk, told: DaysTold, units: Any) -> dict[str,
         "best": best_hours(cure, locale),
         "followed": followed(cure, locale),
         "clocks": clocks(cure, None, desk.clock(), {}, locale),
-        "charts": {name: on_screen(data) for name, data in charts.items()},
+        "charts": {name: on_screen(data.decode()) for name, data in charts.items()},
         "groups": grouped(told.days.figures, units, HEADS),
     }
 

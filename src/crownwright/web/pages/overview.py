@@ -19,7 +19,7 @@ from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
 from crownwright.web.pages.planned import kept_of, price_of
 from crownwright.web.sheets import Sheet
-from crownwright.web.views.pictures import pictures_of
+from crownwright.web.views.pictures import shown
 from crownwright.web.views.places import placed
 
 router = APIRouter()
@@ -43,11 +43,7 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """Show the job at a glance."""
     found = plan_of(desk, job.id)
     summary = summarise(found.planned.plan) if found.planned else None
-    pictures = (
-        pictures_of(kept_of(request), found.planned.plan, found.text, "elevation", "view")
-        if found.planned and found.planned.plan.cap
-        else ()
-    )
+    pictures = shown(desk.planner.drawn(found.text, "elevation", "view")[1])
     values, conflicts = values_as_typed(desk, job.id), conflicts_of(desk, job.id)
     return page(
         request,
@@ -70,7 +66,7 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
 @router.get("/job/{job}/price")
 def price(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """The price in words, for a script to put in after the page is there: it takes longer than all the rest."""
-    trial = try_changes(desk, job.id, cut_list=True)
+    trial = try_changes(desk, job.id)
     if trial.kept.planned is None or trial.kept.planned.plan.cap is None:
         return JSONResponse({"says": "there is no cap to price yet"})
     takes = price_of(kept_of(request), desk, trial)

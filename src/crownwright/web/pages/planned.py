@@ -23,7 +23,7 @@ from crownwright.web.pages.entries import entry_from_form
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.choices import Set, filled
 from crownwright.web.views.figures import grouped, named
-from crownwright.web.views.pictures import pictures_of
+from crownwright.web.views.pictures import shown
 from crownwright.web.views.takes import Takes, takes_of
 
 Extra = Callable[[Desk, JobRow, Plan], Mapping[str, Any]]
@@ -75,8 +75,9 @@ def kept_of(request: Request) -> Kept:
 
 
 def _answer(request: Request, desk: Desk, job: JobRow, shows: Shows, posted: Posted) -> Response:
-    trial = try_changes(desk, job.id, entry_from_form(job.id, posted).changes, cut_list=True)
     part = request.query_params.get("part")
+    draw = () if part == "price" else shows.pictures
+    trial = try_changes(desk, job.id, entry_from_form(job.id, posted).changes, draw=draw)
     if part == "price":
         return fragment("plan_price.html", price=price_of(kept_of(request), desk, trial), job=job)
     context = context_of(request, desk, job, shows, trial)
@@ -101,7 +102,7 @@ def context_of(request: Request, desk: Desk, job: JobRow, shows: Shows, trial: T
         "plan": plan,
         "problems": problems_of(trial),
         "takes": takes_of(trial),
-        "pictures": () if plan is None else pictures_of(kept_of(request), plan, trial.tried.text, *shows.pictures),
+        "pictures": shown(trial.pictures),
         "main": named(figures, units, *shows.main),
         "groups": grouped(figures, units, shows.heads),
         "choices": filled(shows.choices, typed, values_of(trial.kept.text), units, trial.tried.opened.problems),

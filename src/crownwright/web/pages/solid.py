@@ -10,7 +10,7 @@ from crownwright.service.draw_a_plan import solid_file
 from crownwright.web.asking import TheDesk, TheJob
 from crownwright.web.page import page
 from crownwright.web.pages.planned import kept_of
-from crownwright.web.views.pictures import pictures_of
+from crownwright.web.views.pictures import shown
 
 router = APIRouter()
 
@@ -19,8 +19,7 @@ router = APIRouter()
 def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """Show the picture; a script puts the solid in its place."""
     of = plan_of(desk, job.id)
-    plan = of.planned.plan if of.planned is not None else None
-    pictures = () if plan is None else pictures_of(kept_of(request), plan, of.text, "view")
+    pictures = shown(desk.planner.drawn(of.text, "view")[1])
     return page(request, "solid.html", sheet="In three dimensions", job=job, pictures=pictures, revision=of.revision.number)
 
 
