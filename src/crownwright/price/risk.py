@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache, cached_property
-from math import log, pi, sqrt
+from math import ceil, exp, log, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +23,8 @@ CELLS = 4096
 NODES = 24
 REACH = 9.0
 """Standard deviations that the grid reaches past the mean of the sum."""
+SURE = 8.5
+"""Standard deviations past which a normal is 1 in double precision: 1 - 1e-17."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,16 +84,14 @@ class CostSpread:
         >>> round(CostSpread(100.0, (Part(50.0, 10.0, shared=False),)).over(150.0), 3)
         0.461
         """
-        sums = self._sums
-        sd = log_spread(self.shared)
         nodes, weights = _normal_nodes()
-        factor = np.exp(sd * nodes - sd**2 / 2)
+        sd = log_spread(self.shared)
+        factors = np.exp(sd * nodes - sd**2 / 2)
         # P(sure + own + F x shared > amount), averaged over F: for each F the shared part must exceed what is left
         chance = 0.0
         for extra, p in self._extras():
-            left = amount - self.sure - extra
-            for f, w in zip(factor, weights, strict=True):
-                chance += p * w * _tail(sums, left, float(f))
+            for part in p * weights * _tails(self._sums, amount - self.sure - extra, factors):
+                chance += part
         return min(max(float(chance), 0.0), 1.0)
 
     def at(self, chance: float) -> float:
@@ -140,36 +140,37 @@ def _sum_of(parts: list[Part], step: float) -> Array:
 
 
 def _cells(part: Part, step: float) -> Array:
-    """Chance of each cell of one part, moved so that its mean is kept exactly: halves of each cell go to both neighbours."""
-    edges = np.arange(CELLS + 1) * step
+    """Chance of each cell of one part, moved so that its mean is kept exactly: halves of each cell go to both neighbours.
+
+    The cells end where the part does: one of many fills but the first few hundred.
+    """
     if part.sd <= 1e-9 * max(part.mean, step):
         place = part.mean / step
         low = int(place)
         cells = np.zeros(CELLS)
         cells[low], cells[low + 1] = 1 - (place - low), place - low
         return cells
-    relative = part.sd / part.mean
-    sd = log_spread(relative)
+    sd = log_spread(part.sd / part.mean)
     mean = log(part.mean) - sd**2 / 2
+    many = min(CELLS, ceil(exp(mean + sd * (SURE + sd)) / step))
+    index = np.arange(many + 1)
     with np.errstate(divide="ignore"):
-        z = (np.log(edges) - mean) / sd
+        z = (np.log(index * step) - mean) / sd
     p = np.diff(ndtr(z))
     first = part.mean * np.diff(ndtr(z - sd))  # the part of the mean that each interval holds
-    up = first / step - np.arange(CELLS) * p  # linear split: keeps chance and mean of each interval
-    cells = p - up
-    cells[1:] += up[:-1]
-    return np.asarray(cells, float)
+    up = first / step - index[:-1] * p  # linear split: keeps chance and mean of each interval
+    cells = np.append(p - up, 0.0)
+    cells[1:] += up
+    return np.asarray(cells[:CELLS], float)
 
 
-def _tail(sums: _Sums, left: float, factor: float) -> float:
-    """P(off + factor x on > left); within a cell the chance is spread evenly over its width."""
-    need = (left - sums.others) / (factor * sums.step)
-    place = np.clip(need + 0.5, 0.0, len(sums.on) - 1e-9)
+def _tails(sums: _Sums, left: float, factors: Array) -> Array:
+    """P(off + factor x on > left) for each factor; within a cell the chance is spread evenly over its width."""
+    need = (left - sums.others) / (factors * sums.step)[:, None]
+    place = np.minimum(np.maximum(need + 0.5, 0.0), len(sums.on) - 1e-9)
     k = place.astype(int)
-    share = place - k
-    tail = sums.above[k] - share * sums.on[k]
-    tail = np.where(need < -0.5, 1.0, tail)
-    return float(sums.off @ tail)
+    tail = sums.above[k] - (place - k) * sums.on[k]
+    return np.asarray(np.vecdot(np.where(need < -0.5, 1.0, tail), sums.off), float)
 
 
 @cache
