@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 from typing import Literal
 
@@ -35,6 +36,7 @@ class Reading:
     step: float
 
 
+@lru_cache(4096)  # a job's readings are read again whenever it is planned
 def parse_length(text: str, bare: Bare, where: str = "length") -> Reading | Problem:
     """Read a length in any way a tape is spoken or typed.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from crownwright.book import jobs, revisions
@@ -56,7 +57,7 @@ def try_changes(desk: Desk, job: str, changes: Iterable[Change] = (), *, draw: t
         return PlanOf(row, head.row, text, opened, plan), pictures
 
     changes = tuple(changes)
-    values = parse_toml(head.text, "job.toml").values if changes else {}
+    values = dict(values_of(head.text)) if changes else {}
     merged = merge(values, values, changes, lambda _: True)
     if not merged.done:
         kept, pictures = planned(head.text, *draw)
@@ -70,6 +71,7 @@ def try_changes(desk: Desk, job: str, changes: Iterable[Change] = (), *, draw: t
     return Trial(kept, tried, effects_between(before, after), worse, better, merged.problems, pictures)
 
 
+@lru_cache(64)  # every change is tried on the same text
 def values_of(text: str) -> Mapping[str, Any]:
-    """What stands in a job's text, as typed."""
+    """What stands in a job's text, as typed; to read only."""
     return parse_toml(text, "job.toml").values
