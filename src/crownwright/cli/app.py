@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from crownwright.web.own_authority import Papers
 
 Adder = Callable[..., ArgumentParser]
-MOST_PLANNERS = 4
+MOST_PLANNERS = 4  # one for each core up to this; the process that answers pages mostly waits for them
 
 
 def add_commands(command: Adder) -> None:
@@ -60,7 +60,7 @@ def app(args: Namespace) -> Answer:
     with ExitStack() as closing:
         try:
             sockets = _sockets(args, closing)
-            desk = open_desk(args.book, planners=max(1, min((os.cpu_count() or 2) - 1, MOST_PLANNERS)))
+            desk = open_desk(args.book, planners=min(os.cpu_count() or 1, MOST_PLANNERS))
         except PortError as error:
             return Answer(Code.ASKED_WRONG, error.what + ".", next=_small(error.remedy))
         except BookError as error:
