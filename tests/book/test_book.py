@@ -5,8 +5,10 @@ from __future__ import annotations
 import sqlite3
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
+from sqlalchemy import event
 
 from crownwright.book import jobs, revisions
 from crownwright.book.jobs import Heading, Stamp
@@ -76,6 +78,49 @@ def test_visits_sort_with_the_undated_last(book: Book) -> None:
         for k, visit in enumerate((None, "2026-12-03", "2026-12-01")):
             jobs.begin(c, f"j{k}", "x", HEADING, STAMP, work=jobs.Work("asked", visit))
         assert [r.id for r in jobs.listed(c, order="visit")[0]] == ["j2", "j1", "j0"]
+
+
+def test_a_page_of_the_list_tells_how_many_there_are_and_past_its_end_too(book: Book) -> None:
+    with book.writing() as c:
+        for k in range(5):
+            jobs.begin(c, f"j{k}", "x", Heading(f"North {k}", "abc"[k % 3]), STAMP)
+        jobs.take_out(c, "j4", STAMP.at)
+    with book.reading() as c:
+        for words in ("", "north"):
+            pages = [jobs.listed(c, words, "customer", first=first, most=2) for first in (0, 2, 4, 99)]
+            assert [count for _, count in pages] == [4, 4, 4, 4]
+            assert [row.id for page, _ in pages for row in page] == ["j0", "j3", "j1", "j2"]
+        assert jobs.listed(c, "nobody") == ((), 0)
+
+
+@pytest.mark.parametrize("order", jobs.ORDERS)
+def test_a_page_of_the_list_is_read_in_order_and_nothing_is_sorted(book: Book, order: jobs.Order) -> None:
+    """However long the book is. A server is told that it must not sort where it can do without, as it would with many jobs."""
+    asked: list[tuple[str, Any]] = []
+    event.listen(book.engine, "before_cursor_execute", lambda _c, _cursor, sql, values, *_: asked.append((sql, values)))
+    with book.reading() as c:
+        jobs.listed(c, order=order)
+        sql, values = next(said for said in asked if "ORDER BY" in said[0])
+        if c.dialect.name == "postgresql":
+            c.exec_driver_sql("SET LOCAL enable_sort = off")
+            c.exec_driver_sql("SET LOCAL enable_seqscan = off")
+        plan = c.exec_driver_sql(("EXPLAIN QUERY PLAN " if c.dialect.name == "sqlite" else "EXPLAIN ") + sql, values)
+        told = "\n".join(" ".join(map(str, row)) for row in plan)
+    assert "job_" in told
+    assert "SORT" not in told.upper()
+    assert "ORDER BY" not in told
+
+
+def test_the_last_change_is_told_of_jobs_taken_out_too(book: Book) -> None:
+    with book.writing() as c:
+        assert jobs.changed_last(c) is None
+        jobs.begin(c, "j1", "x", HEADING, STAMP)
+        jobs.begin(c, "j2", "x", HEADING, replace(STAMP, at="2026-11-26T08:00:00Z"))
+        for job in ("j1", "j2"):
+            last = jobs.changed_last(c)
+            assert last is not None
+            assert last.id == "j2"
+            jobs.take_out(c, job, "2026-11-27T08:00:00Z")
 
 
 def test_an_entry_is_known_by_its_id(book: Book) -> None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-from sqlalchemy import ColumnElement, Connection, Row, func, or_, select
+from sqlalchemy import ColumnElement, Connection, func, or_, select
 
 from crownwright.book.ids import can_be_id
 from crownwright.book.schema import ISSUED, JOB, REVISION, search_words
@@ -29,6 +29,17 @@ class JobRow:
     changed_at: str
     head: int
     deleted_at: str | None
+
+
+LINE = tuple(JOB.c[name] for name in JobRow.__slots__)
+IN_BOOK, TAKEN_OUT = JOB.c.deleted_at.is_(None), JOB.c.deleted_at.is_not(None)
+ORDERS: dict[Order, tuple[ColumnElement[Any], ...]] = {
+    "changed": (JOB.c.changed_at.desc(), JOB.c.id),
+    "visit": (JOB.c.next_visit.nulls_last(), JOB.c.id),
+    "customer": (func.lower(JOB.c.customer), JOB.c.id),
+    "title": (func.lower(JOB.c.title), JOB.c.id),
+}
+"""Each as an index of the schema has it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +109,7 @@ def begin(
 
 def find(connection: Connection, job: str) -> JobRow | None:
     """Return a job's line, taken out or not; None when there is no such job."""
-    row = connection.execute(select(JOB).where(JOB.c.id == job)).one_or_none() if can_be_id(job) else None
+    row = connection.execute(select(*LINE).where(JOB.c.id == job)).one_or_none() if can_be_id(job) else None
     return None if row is None else _row(row)
 
 
@@ -112,7 +123,7 @@ def need(connection: Connection, job: str) -> JobRow:
 
 def hold(connection: Connection, job: str) -> JobRow:
     """Return a job's line and let nobody else change the job until this transaction ends; KeyError for an unknown id."""
-    row = connection.execute(select(JOB).where(JOB.c.id == job).with_for_update()).one_or_none() if can_be_id(job) else None
+    row = connection.execute(select(*LINE).where(JOB.c.id == job).with_for_update()).one_or_none() if can_be_id(job) else None
     if row is None:
         raise KeyError(f"no job {job!r} in this book")
     return _row(row)
@@ -122,29 +133,24 @@ def listed(
     connection: Connection, words: str = "", order: Order = "changed", *, deleted: bool = False, first: int = 0, most: int = 50
 ) -> tuple[tuple[JobRow, ...], int]:
     """Return a page of the book and how many lines match: every word of ``words`` is in title, customer, place or state."""
-    there: list[ColumnElement[bool]] = [JOB.c.deleted_at.is_not(None) if deleted else JOB.c.deleted_at.is_(None)]
-    there += [_says(search_words(word), connection.dialect.name) for word in words.split()]
-    sort = {
-        "changed": (JOB.c.changed_at.desc(),),
-        "visit": (JOB.c.next_visit.is_(None), JOB.c.next_visit),
-        "customer": (func.lower(JOB.c.customer),),
-        "title": (func.lower(JOB.c.title),),
-    }[order]
-    count = connection.execute(select(func.count()).select_from(JOB).where(*there)).scalar_one()
-    rows = connection.execute(select(JOB).where(*there).order_by(*sort, JOB.c.id).offset(first).limit(most))
-    return tuple(_row(row) for row in rows), count
+    there = [TAKEN_OUT if deleted else IN_BOOK, *(_says(search_words(word), connection.dialect.name) for word in words.split())]
+    rows = connection.execute(select(*LINE).where(*there).order_by(*ORDERS[order]).offset(first).limit(most))
+    page = tuple(map(_row, rows))
+    if len(page) < most and (page or not first):  # its end was seen: no need to go through all again
+        return page, first + len(page)
+    return page, connection.execute(select(func.count()).select_from(JOB).where(*there)).scalar_one()
 
 
 def in_state(connection: Connection, states: Collection[str], most: int) -> tuple[JobRow, ...]:
     """Return the jobs in the book that stand in one of these states of work, those changed last first."""
-    wanted = select(JOB).where(JOB.c.deleted_at.is_(None), JOB.c.state.in_(states))
-    return tuple(map(_row, connection.execute(wanted.order_by(JOB.c.changed_at.desc(), JOB.c.id).limit(most))))
+    wanted = select(*LINE).where(IN_BOOK, JOB.c.state.in_(states))
+    return tuple(map(_row, connection.execute(wanted.order_by(*ORDERS["changed"]).limit(most))))
 
 
 def with_visit(connection: Connection, most: int) -> tuple[JobRow, ...]:
     """Return the jobs in the book with a next visit written down, the soonest first."""
-    wanted = select(JOB).where(JOB.c.deleted_at.is_(None), JOB.c.next_visit.is_not(None))
-    return tuple(map(_row, connection.execute(wanted.order_by(JOB.c.next_visit, JOB.c.id).limit(most))))
+    wanted = select(*LINE).where(IN_BOOK, JOB.c.next_visit.is_not(None))
+    return tuple(map(_row, connection.execute(wanted.order_by(*ORDERS["visit"]).limit(most))))
 
 
 def _says(word: str, dialect: str) -> ColumnElement[bool]:
@@ -177,7 +183,7 @@ def may_go(connection: Connection, before: str) -> tuple[JobRow, ...]:
     A job with papers stays, out of sight: its papers' numbers must never be given twice.
     """
     papers = select(ISSUED.c.job).where(ISSUED.c.job == JOB.c.id).exists()
-    wanted = select(JOB).where(JOB.c.deleted_at.is_not(None), JOB.c.deleted_at < before, ~papers)
+    wanted = select(*LINE).where(TAKEN_OUT, JOB.c.deleted_at < before, ~papers)
     return tuple(map(_row, connection.execute(wanted.order_by(JOB.c.deleted_at, JOB.c.id))))
 
 
@@ -188,9 +194,10 @@ def clear(connection: Connection, job: str) -> None:
 
 def changed_last(connection: Connection) -> JobRow | None:
     """The job whose last change bears the latest time, in the book or taken out; None in an empty book."""
-    row = connection.execute(select(JOB).order_by(JOB.c.changed_at.desc(), JOB.c.id).limit(1)).one_or_none()
-    return None if row is None else _row(row)
+    wanted = [select(*LINE).where(there).order_by(*ORDERS["changed"]).limit(1) for there in (IN_BOOK, TAKEN_OUT)]
+    found = [_row(row) for one in wanted for row in connection.execute(one)]
+    return max(found, key=lambda row: row.changed_at, default=None)
 
 
-def _row(row: Row[tuple[object, ...]]) -> JobRow:
-    return JobRow(row.id, row.title, row.customer, row.place, row.state, row.next_visit, row.changed_at, row.head, row.deleted_at)
+def _row(row: Iterable[Any]) -> JobRow:
+    return JobRow(*row)
