@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 KEPT = 128  # plans, about a third of a megabyte each, and what was drawn of them
 KEPT_LONG = 32  # days of jobs; about half a megabyte each
-PARTS = Kept(160)  # survey, cap, form and its checks of some forty jobs; about 0.1 MB each
+PARTS = Kept(400)  # survey, cap, form and its checks of a hundred jobs; about 0.1 MB each
 PLANNED = Kept(16)  # plans that may be drawn next
 Answer: TypeAlias = "tuple[Opened, Planned | None]"
 Pictures: TypeAlias = "tuple[Picture, ...]"
