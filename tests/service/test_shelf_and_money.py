@@ -58,7 +58,7 @@ def test_prices_of_the_firm_take_the_place_of_the_example(desk: Desk, job: str) 
     planned = plan_of(desk, job).planned
     assert planned is not None
     before = money_of(desk, planned.plan)
-    text = book_bytes(example_book(), "p.csv").decode().replace(",38.00,", ",76.00,")
+    text = book_bytes(example_book(), "p.csv").decode().replace(",48.00,", ",76.00,")
     assert keep_prices(desk, "prices.csv", b"key,what\nnothing") != ()
     assert shelved(desk, "prices") is None
     assert keep_prices(desk, "prices.csv", text.encode()) == ()
@@ -66,6 +66,7 @@ def test_prices_of_the_firm_take_the_place_of_the_example(desk: Desk, job: str) 
     assert not isinstance(before, tuple)
     assert not isinstance(after, tuple)
     assert (before.own, after.own) == ("", "prices.csv")
+    assert after.made.priced.price.gross > before.made.priced.price.gross
     forget_prices(desk)
     again = money_of(desk, planned.plan)
     assert not isinstance(again, tuple)

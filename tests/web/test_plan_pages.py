@@ -10,12 +10,19 @@ import pytest
 from starlette.testclient import TestClient
 from tests.web.conftest import token
 
+from crownwright.price.rows import example_book
+from crownwright.service.desk.begin_job import begin_from_text
+from crownwright.service.desk.keep_work import set_state
 from crownwright.service.desk.list_jobs import list_jobs
 from crownwright.service.desk.model import By, Change, Entry
+from crownwright.service.desk.money_of import keep_firm, keep_prices
 from crownwright.service.desk.open_desk import Desk
+from crownwright.service.desk.own_way import learn_and_keep
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.save_entry import save_entry
+from crownwright.service.open_job import open_demo
+from crownwright.service.price_files import book_bytes
 from crownwright.web.views.choices import CAP, POUR, filled
 
 PAGES = ("cap", "form", "pour", "rules", "papers", "money", "days", "pour-day")
@@ -234,3 +241,32 @@ def test_an_amount_of_money_opens_to_its_working(client: TestClient, job: str) -
     gross = client.get(f"/job/{job}/working/price.gross")
     assert gross.status_code == 200
     assert "$" in gross.text
+
+
+def test_new_prices_a_new_firm_and_a_finished_job_price_the_same_plan_anew(client: TestClient, desk: Desk, job: str) -> None:
+    """All within one second of the desk's clock: what is kept goes by what the files say, not by when they came."""
+
+    def price() -> str:
+        told = re.search(r"<dd[^>]*>.*?</dd>", client.post(f"/job/{job}/cap?part=price", data=fields).text, re.S)
+        assert told
+        return told[0]
+
+    def cast(name: str, hours: float) -> None:
+        begin_from_text(desk, BY, name, open_demo().text)
+        put(desk, name, Change("quote.done.hours", hours))
+        set_state(desk, name, "closed")
+        learn_and_keep(desk)
+
+    fields = {"form_token": token(client)}
+    book = book_bytes(example_book(), "p.csv").decode()
+    seen = [price()]
+    for hour in (",76.00,", ",91.00,"):
+        assert keep_prices(desk, "prices.csv", book.replace(",48.00,", hour).encode()) == ()
+        seen.append(price())
+    assert keep_firm(desk, "firm.toml", b'currency = "CAD"') == ()
+    seen.append(price())
+    for name, hours in (("first", 60.0), ("second", 95.0)):
+        cast(name, hours)
+        seen.append(price())
+    assert len(set(seen)) == 6, seen
+    assert price() == seen[-1]

@@ -31,6 +31,13 @@ def get(connection: Connection, place: str) -> Shelved | None:
     return None if row is None else _file(row)
 
 
+def together(connection: Connection, *places: str) -> tuple[Shelved | None, ...]:
+    """The files at several places as they lie at one moment, None where there is none."""
+    found = connection.execute(select(SHELF).where(SHELF.c.place.in_(places))).all()
+    by_place = {row.place: _file(row) for row in found}
+    return tuple(by_place.get(place) for place in places)
+
+
 def places(connection: Connection, start: str) -> tuple[str, ...]:
     """The places that hold a file and begin so, in order."""
     wanted = select(SHELF.c.place).where(SHELF.c.place.startswith(start, autoescape=True)).order_by(SHELF.c.place)

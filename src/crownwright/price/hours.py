@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cache
 from math import log1p, sqrt
 
 from crownwright.concrete.batches import Site, plan_batches
@@ -108,18 +109,46 @@ def cap_tasks(plan: Plan) -> tuple[Task, ...]:
 
 
 def _tasks(counts: Counts, aloft: float, factor: float) -> Iterable[Task]:
-    for row in rows(__package__, "tasks.csv"):
-        count, source = counts.get(row["per"], (0.0, ""))
+    for row in _table():
+        count, source = counts.get(row.per, (0.0, ""))
         if count <= 0:
             continue
-        set_up, rate, people = float(row["set_up"]), float(row["rate"]), int(row["people"])
-        times = (aloft if row["aloft"] == "yes" else 1.0) * factor
-        each = set_up * count if row["per"] == "visits" else set_up + rate * count
+        people, set_up, rate = row.people, row.set_up, row.rate
+        times = (aloft if row.aloft else 1.0) * factor
+        each = set_up * count if row.per == "visits" else set_up + rate * count
         mean = people * each * times
-        formula = f"{people} x ({set_up:g} + {rate:g} x {count:.4g} {row['per']}) x {times:.3g}"
-        if row["per"] == "visits":
+        formula = f"{people} x ({set_up:g} + {rate:g} x {count:.4g} {row.per}) x {times:.3g}"
+        if row.per == "visits":
             formula = f"{people} x {set_up:g} x {count:g} visits x {times:.3g}"
-        yield Task(row["task"], row["what"], row["grade"], Uncertain(mean, mean * float(row["sd"])), formula, (source,))
+        yield Task(row.task, row.what, row.grade, Uncertain(mean, mean * row.sd), formula, (source,))
+
+
+@dataclass(frozen=True, slots=True)
+class _Rate:
+    """A row of the table of tasks: hours of one person to ``set_up`` and at the ``rate`` of one of what it is counted ``per``,
+    times ``people``; whether it takes longer ``aloft``; ``sd`` relative.
+    """
+
+    task: str
+    what: str
+    grade: str
+    per: str
+    set_up: float
+    rate: float
+    people: int
+    aloft: bool
+    sd: float
+
+
+@cache
+def _table() -> tuple[_Rate, ...]:
+    return tuple(
+        _Rate(
+            row["task"], row["what"], row["grade"], row["per"], float(row["set_up"]), float(row["rate"]), int(row["people"]),
+            row["aloft"] == "yes", float(row["sd"]),
+        )
+        for row in rows(__package__, "tasks.csv")
+    )  # fmt: skip
 
 
 def _drive(prices: Prices, choices: HoursChoices) -> Iterable[Task]:

@@ -19,7 +19,6 @@ from crownwright.price.pricebook import PriceBook, Prices
 from crownwright.service.desk.money_of import Books, books_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.planner import plan_text
-from crownwright.service.desk.shelf import PRICES, shelved
 from crownwright.service.jobfile import parse_job
 from crownwright.service.learn_from_jobs import Lessons, lessons_of
 
@@ -39,8 +38,7 @@ def begin_lessons(desk: Desk) -> Future[Lessons]:
     books, today = books_of(desk), desk.clock().date()
     prices = books.prices if isinstance(books, Books) else None
     jobs_ = tuple((one.row.title, one.text) for one in done_jobs(desk) if one.tells)
-    by = shelved(desk, PRICES)
-    mark = hashlib.sha256(repr((jobs_, by.put_at if by else "", today)).encode()).hexdigest()
+    mark = hashlib.sha256(repr((jobs_, prices, today)).encode()).hexdigest()
     return desk.planner.begin(("lessons", mark), lessons_of_texts, jobs_, prices, today)
 
 

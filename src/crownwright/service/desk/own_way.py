@@ -7,20 +7,20 @@ from __future__ import annotations
 
 from crownwright.quantity.problems import Problem
 from crownwright.service.desk.finished_jobs import lessons_of_book
-from crownwright.service.desk.kept_lessons import PLACE, kept_lessons
+from crownwright.service.desk.kept_lessons import kept_lessons
 from crownwright.service.desk.model import By, Change, Entry, Saved
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.save_entry import save_entry
-from crownwright.service.desk.shelf import shelve
+from crownwright.service.desk.shelf import LESSONS, shelve
 from crownwright.service.learn_from_jobs import Lessons, by_own_jobs, table_of
 
 
 def learn_and_keep(desk: Desk) -> Lessons:
     """Learn from the finished jobs of the book, and keep it: prices made from now on take their hours from it."""
     found = lessons_of_book(desk)
-    shelve(desk, PLACE, "finished-jobs.csv", table_of(found).encode())
+    shelve(desk, LESSONS, "finished-jobs.csv", table_of(found).encode())
     return found
 
 

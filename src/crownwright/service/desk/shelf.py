@@ -9,7 +9,7 @@ from crownwright.service.desk.add_photo import bare_name
 from crownwright.service.desk.open_desk import Desk
 
 BIGGEST = 8_000_000  # bytes; a year of hours is a third of this
-PRICES, FIRM, SENT = "prices", "firm", "visits "
+PRICES, FIRM, LESSONS, SENT = "prices", "firm", "lessons", "visits "
 
 
 def forecast_place(job: str) -> str:
@@ -39,6 +39,12 @@ def shelved(desk: Desk, place: str) -> Shelved | None:
     """The file at a place, None where there is none."""
     with desk.book.reading() as c:
         return shelf.get(c, place)
+
+
+def shelved_together(desk: Desk, *places: str) -> tuple[Shelved | None, ...]:
+    """The files at several places as they lie at one moment, None where there is none."""
+    with desk.book.reading() as c:
+        return shelf.together(c, *places)
 
 
 def unshelve(desk: Desk, place: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -11,9 +12,10 @@ from starlette.responses import Response
 
 from crownwright.plan.model import Plan
 from crownwright.quantity.kept import Kept
+from crownwright.quantity.money import Money
 from crownwright.quantity.problems import Problem
-from crownwright.service.desk.model import JobRow
-from crownwright.service.desk.money_of import money_of
+from crownwright.service.desk.model import JobRow, PlanOf
+from crownwright.service.desk.money_of import Books, books_of, money_by
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.try_changes import Trial, try_changes, values_of
 from crownwright.web.asking import TheDesk, TheJob
@@ -118,32 +120,25 @@ def problems_of(trial: Trial) -> tuple[Problem, ...]:
 
 def price_of(kept: Kept, desk: Desk, trial: Trial) -> Takes | None:
     """The price with tax, as it stands and as tried; None where there is none."""
-    tried = _priced(kept, desk, trial.tried.planned.plan, trial.tried.text) if trial.tried.planned is not None else None
-    if tried is None:
+    books, on = books_of(desk), desk.clock().date()
+    if trial.tried.planned is None or isinstance(books, tuple):
         return None
-    now, locale = tried
-    was = _priced(kept, desk, trial.kept.planned.plan, trial.kept.text) if trial.changed and trial.kept.planned else None
-    if was is None or was[0].amount == now.amount:
+    now, locale = _gross(kept, books, on, trial.tried), books.business.locale
+    if now is None:
+        return None
+    was = _gross(kept, books, on, trial.kept) if trial.changed else None
+    if was is None or was.amount == now.amount:
         return Takes("Price with tax", now.shown(locale))
-    difference = now - was[0]
+    difference = now - was
     by = f"{(difference if difference.amount > 0 else -difference).shown(locale)} {'more' if difference.amount > 0 else 'less'}"
-    return Takes("Price with tax", now.shown(locale), was[0].shown(locale), by, worse=difference.amount > 0)
+    return Takes("Price with tax", now.shown(locale), was.shown(locale), by, worse=difference.amount > 0)
 
 
-def _priced(kept: Kept, desk: Desk, plan: Plan, text: str) -> Any:
-    """The price of a plan and the locale to show it in; None where something has no price."""
+def _gross(kept: Kept, books: Books, on: date, of: PlanOf) -> Money | None:
+    """The price of a job with tax; None where it has no plan or something in it no price."""
 
-    def make() -> Any:
-        made = money_of(desk, plan)
-        if isinstance(made, tuple) or made.problems:
-            return None
-        return made.made.priced.price.gross, made.business.locale
+    def make() -> Money | None:
+        made = money_by(books, of.planned.plan, on) if of.planned is not None else None
+        return made.made.priced.price.gross if made is not None and not made.problems else None
 
-    return kept.get(("price", hash(text), desk.now()[:10], prices_mark(desk)), make)
-
-
-def prices_mark(desk: Desk) -> str:
-    """Which price book lies on the shelf: its time, so that a new one prices anew."""
-    from crownwright.service.desk.shelf import FIRM, PRICES, shelved
-
-    return "|".join(file.put_at if (file := shelved(desk, place)) else "" for place in (PRICES, FIRM))
+    return kept.get(("price", hash(of.text), on, books.mark), make)
