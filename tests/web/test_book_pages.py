@@ -20,6 +20,7 @@ from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.revisions_of import history
 from crownwright.service.desk.save_entry import save_entry
 from crownwright.service.desk.text_of import values_as_typed
+from crownwright.web.pages.history import AT_ONCE
 
 ROOT = Path(__file__).parents[2]
 AB = "readings.tapes[start=A,end=B].reads"
@@ -168,6 +169,17 @@ def test_two_revisions_are_compared_with_what_the_change_did(client: TestClient,
     assert "Go back to revision 1" in page
     posted(client, "/job/sample/restore", on="2", number="1")
     assert "overhang_wanted" not in str(values_as_typed(desk, "sample"))
+
+
+def test_a_long_history_is_paged_and_its_newest_change_can_be_undone_from_every_page(client: TestClient, desk: Desk) -> None:
+    assert "Undo the newest change" not in client.get("/job/sample/history").text
+    for k in range(AT_ONCE + 1):
+        save_entry(desk, ANSEL, Entry(f"a{k}", "sample", k + 1, (Change("notes", f"note {k}"),)))
+    pages = [client.get(f"/job/sample/history?after={after}").text for after in (0, AT_ONCE, 10**6)]
+    listed = [[int(number) for number in re.findall(r"<p><b>(\d+)</b>", page)] for page in pages]
+    assert listed == [list(range(AT_ONCE + 2, 2, -1)), [2, 1], []]
+    assert [f"after={AT_ONCE}" in page for page in pages] == [True, False, False]
+    assert all("Undo the newest change" in page for page in pages)
 
 
 def test_what_was_changed_meanwhile_is_not_undone_unseen(client: TestClient, desk: Desk) -> None:

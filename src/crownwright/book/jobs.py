@@ -138,7 +138,16 @@ def listed(
     page = tuple(map(_row, rows))
     if len(page) < most and (page or not first):  # its end was seen: no need to go through all again
         return page, first + len(page)
-    return page, connection.execute(select(func.count()).select_from(JOB).where(*there)).scalar_one()
+    return page, _count(connection, *there)
+
+
+def taken_out(connection: Connection) -> int:
+    """How many jobs were taken out and not cleared."""
+    return _count(connection, TAKEN_OUT)
+
+
+def _count(connection: Connection, *there: ColumnElement[bool]) -> int:
+    return connection.execute(select(func.count()).select_from(JOB).where(*there)).scalar_one()
 
 
 def in_state(connection: Connection, states: Collection[str], most: int) -> tuple[JobRow, ...]:

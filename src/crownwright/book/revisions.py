@@ -71,12 +71,14 @@ def numbered(connection: Connection, job: str, number: int) -> Revision:
     return _revision(row)
 
 
-def history(connection: Connection, job: str) -> tuple[RevisionRow, ...]:
-    """Return a line for every revision, newest first; KeyError when there is no such job."""
-    need(connection, job)
+def history(connection: Connection, job: str, first: int = 0, most: int | None = None) -> tuple[RevisionRow, ...]:
+    """Return a line for each revision, newest first: all, or ``most`` after the ``first`` ones. KeyError: no such job."""
     columns = [REVISION.c[name] for name in RevisionRow.__slots__]
-    rows = connection.execute(select(*columns).where(REVISION.c.job == job).order_by(REVISION.c.number.desc()))
-    return tuple(RevisionRow(*row) for row in rows)
+    wanted = select(*columns).where(REVISION.c.job == job).order_by(REVISION.c.number.desc()).offset(first).limit(most)
+    rows = tuple(RevisionRow(*row) for row in connection.execute(wanted))
+    if not rows:
+        need(connection, job)
+    return rows
 
 
 def texts(connection: Connection, job: str, after: int = 0) -> Iterator[Revision]:

@@ -20,6 +20,12 @@ def list_jobs(
     return JobPage(rows, count, first, most)
 
 
+def how_many_are_out(desk: Desk) -> int:
+    """How many jobs were taken out of the book and can be brought back."""
+    with desk.book.reading() as c:
+        return jobs.taken_out(c)
+
+
 def all_jobs(desk: Desk) -> tuple[JobRow, ...]:
     """Every line of the book, those taken out too: what was handed out for them still counts."""
     rows: list[JobRow] = []

@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from sqlalchemy import Connection
 
 
-def history(desk: Desk, job: str) -> tuple[RevisionRow, ...]:
-    """Every revision of a job, newest first: who, when, from which device, what changed."""
+def history(desk: Desk, job: str, first: int = 0, most: int | None = None) -> tuple[RevisionRow, ...]:
+    """Revisions of a job, newest first: who, when, from which device, what changed. All, or ``most`` after the ``first`` ones."""
     with desk.book.reading() as c:
-        return revisions.history(c, job)
+        return revisions.history(c, job, first, most)
 
 
 def undo(desk: Desk, by: By, job: str, on: int) -> JobRow | None:

@@ -46,8 +46,9 @@ class Sides:
 @router.get("/job/{job}/history")
 def show(request: Request, desk: TheDesk, job: TheJob, one: str = "", other: str = "", after: str = "0") -> Response:
     """List the revisions, newest first; with two numbers, compare them."""
-    rows, names = history(desk, job.id), _devices(desk)
-    start = _number(after) or 0
+    start, names = _number(after) or 0, _devices(desk)
+    rows = history(desk, job.id, start, AT_ONCE)
+    newest = (history(desk, job.id, most=1) if start else rows)[0]
     pair = sorted(number for number in (_number(one), _number(other)) if number)
     if len(pair) == 1:
         pair = [max(1, pair[0] - 1), pair[0]]
@@ -57,13 +58,13 @@ def show(request: Request, desk: TheDesk, job: TheJob, one: str = "", other: str
         "history.html",
         sheet="What changed",
         job=job,
-        rows=[(row, _place(row, names)) for row in rows[start : start + AT_ONCE]],
+        rows=[(row, _place(row, names)) for row in rows],
         start=start,
-        further=start + AT_ONCE if start + AT_ONCE < len(rows) else 0,
+        further=start + AT_ONCE if start + AT_ONCE < job.head else 0,
         conflicts=[_sides(conflict, names) for conflict in conflicts_of(desk, job.id)],
         compared=compared,
         price=None if compared is None else _prices(desk, compared),
-        undone=_before(rows),
+        undone=(newest.restores or newest.number) > 1,
     )
 
 
@@ -134,12 +135,6 @@ def _price(desk: Desk, side: PlanOf) -> str | None:
     if made is None or isinstance(made, tuple) or made.problems:
         return None
     return made.made.priced.price.gross.shown(made.business.locale)
-
-
-def _before(rows: tuple[RevisionRow, ...]) -> RevisionRow | None:
-    """The revision that undo would go back to, for the button to say so."""
-    number = (rows[0].restores or rows[0].number) - 1
-    return next((row for row in rows if row.number == number), None)
 
 
 def _seen(posted: Posted, job: JobRow) -> int:

@@ -16,7 +16,7 @@ from crownwright.service.desk.begin_job import begin_from_text, begin_job
 from crownwright.service.desk.clear_out import KEPT_DAYS, clear_out, may_be_cleared
 from crownwright.service.desk.clock_doubt import clock_doubt
 from crownwright.service.desk.import_job import import_job
-from crownwright.service.desk.list_jobs import list_jobs
+from crownwright.service.desk.list_jobs import how_many_are_out, list_jobs
 from crownwright.service.desk.model import By, JobRow, Order
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
@@ -40,7 +40,6 @@ def show(request: Request, desk: TheDesk, words: str = "", by: str = "changed", 
     order = cast(Order, by) if by in get_args(Order) else "changed"
     start = int(first) if first.isdecimal() and len(first) < 9 else 0
     found = list_jobs(desk, words, order, deleted=bool(out), first=start, most=AT_ONCE)
-    gone = found.count if out else list_jobs(desk, deleted=True, most=1).count
     return page(
         request,
         "book.html",
@@ -50,7 +49,7 @@ def show(request: Request, desk: TheDesk, words: str = "", by: str = "changed", 
         order=order,
         orders=ORDERS,
         out=bool(out),
-        gone=gone,
+        gone=how_many_are_out(desk),
         clearing=may_be_cleared(desk) if out else (),
         kept_days=KEPT_DAYS,
         doubt=clock_doubt(desk),

@@ -41,7 +41,7 @@ def day(at: str | None, locale: str = USUAL) -> str:
     ('3 May 2026', 'May 3, 2026', '')
     """
     then = _read(at)
-    return (at or "") if then is None else format_date(then, "long", locale)
+    return (at or "") if then is None else _in_full(then.date(), locale)
 
 
 def moment(at: str | None, locale: str = USUAL) -> str:
@@ -86,6 +86,12 @@ def dates_in(text: str, locale: str = USUAL) -> str:
     'quote 2026-0001 accepted'
     """
     return _WRITTEN.sub(lambda found: moment(found[0], locale), text)
+
+
+@lru_cache(maxsize=4096)
+def _in_full(at: date, locale: str) -> str:
+    """A list has the same few days over and over, and the locale's pattern takes its time."""
+    return format_date(at, "long", locale)
 
 
 @lru_cache(maxsize=64)
