@@ -21,7 +21,7 @@ UNITS = ["m", "m2", "m3", "kg", "kg/m3", "Pa", "N", "rad", "m/m", "K", "degC", "
     [
         (51.5 * INCH, "m", "51 1/2 in.", "1308 mm"),
         (24 * FOOT, "m", "24' 0\"", "7.32 m"),
-        (0.001 * INCH, "m", "0.00100 in.", "0.0254 mm"),
+        (0.001 * INCH, "m", "0.001 in.", "0.0254 mm"),
         (0.0, "m", "0 in.", "0 mm"),
         (4 * FT3, "m3", "4.00 cu ft", "113 L"),
         (2.5, "m3", "88.3 cu ft", "2.50 m³"),
@@ -68,6 +68,24 @@ def test_a_spread_has_the_unit_of_a_difference_and_the_decimals_it_deserves() ->
     assert show_figure(Figure("x", "x", 51.5 * INCH, "m", "", spread=INCH / 8), "us") == "51 1/2 in. ± 1/8 in."
     assert show_figure(Figure("x", "x", 7.0, "1", "", spread=0.5), "us") == "7.00 ± 0.50"
     assert show_figure(Figure("x", "x", 7.0, "1", ""), "us", 0) == "7"
+
+
+@pytest.mark.parametrize(
+    ("value", "spread", "us", "metric"),
+    [  # metres
+        (3 / 8 * INCH, 0.0132 * INCH, "3/8 in. ± 1/64 in.", "10 mm ± 0.3 mm"),
+        (3 / 8 * INCH, 0.005 * INCH, "3/8 in. ± less than 1/64 in.", "10 mm ± 0.1 mm"),
+        (3 / 8 * INCH, 0.001 * INCH, "3/8 in. ± less than 1/64 in.", "10 mm ± less than 0.1 mm"),
+        (3 / 8 * INCH, INCH / 32, "3/8 in. ± 1/16 in.", "10 mm ± 0.8 mm"),
+        (51.5 * INCH, 0.4 * INCH, "51 1/2 in. ± 3/8 in.", "1308 mm ± 10 mm"),
+        (41 * FOOT, 60.3 * INCH, "41' 0\" ± 5' 5/16\"", "12.50 m ± 1.53 m"),
+        (41 * FOOT, 2 * INCH, "41' 0\" ± 2 in.", "12.50 m ± 0.05 m"),
+    ],
+)
+def test_a_spread_of_a_length_is_said_in_marks_of_a_tape(value: float, spread: float, us: str, metric: str) -> None:
+    figure = Figure("x", "x", value, "m", "", spread=spread)
+    assert show_figure(figure, "us") == us
+    assert show_figure(figure, "metric") == metric
 
 
 def test_slope_says_the_rise_first() -> None:

@@ -113,6 +113,8 @@ def _figure_text(figure: Figure, system: System, precision: int | None) -> str:
     value, spread, unit = figure.value, figure.spread, figure.unit
     if spread is None or not 0 < spread < _BEYOND_ANY_TAPE or not abs(value) < _BEYOND_ANY_TAPE:
         return show(value, unit, system, precision)
+    if unit == "m":
+        return f"{show(value, unit, system, precision)} ± {_length_spread(spread, system, long=abs(value) >= LONG)}"
     if unit in _OWN_WAY:
         difference, digits = unit, precision
         if unit == "degC":
@@ -122,6 +124,19 @@ def _figure_text(figure: Figure, system: System, precision: int | None) -> str:
     decimals = precision if precision is not None else min(max(1 - floor(log10(spread / by.size)), 0), 4)
     parts = _number(value / by.size, decimals, system), by.name, "±", _number(spread / by.size, decimals, system)
     return " ".join(filter(None, parts))
+
+
+def _length_spread(spread: float, system: System, *, long: bool) -> str:
+    """A spread as a tape has marks for it: the nearest sixteenth, under 1/32 the nearest 1/64; beside a ``long`` one in feet."""
+    finest = 64 if spread < INCH / 32 else 16
+    if system == "us" and spread < INCH / 128:
+        return "less than 1/64 in."
+    if system == "us":
+        return print_length(spread, "feet" if long and spread >= FOOT else "in.", finest)
+    if long and spread >= 0.01:
+        return f"{_number(spread, 2, system)} m"
+    tenths = int(spread < 0.0095)  # of a millimetre, under ten
+    return "less than 0.1 mm" if spread < 0.00005 else f"{_number(spread * 1000, tenths, system)} mm"
 
 
 def show_slope(angle: float, system: System) -> str:
@@ -142,7 +157,7 @@ def _shown(value: float, unit: str, system: System) -> Shown:
 
 def _number(value: float, precision: int | None, system: System) -> str:
     """Three significant figures, but never fewer than the whole number. Metric has no comma: there it may be a decimal."""
-    size = floor(log10(abs(value))) if value else 0
+    size = floor(log10(abs(value))) if value else 2
     decimals = precision if precision is not None else min(max(2 - size, 0), 6)
     text = f"{value:,.{decimals}f}"
     if system == "metric":
@@ -154,7 +169,7 @@ def _length(value: float, system: System, precision: int | None) -> str:
     if system == "metric":
         return _metric_length(value, precision)
     if precision is None and 0 < abs(value) < INCH / 32:
-        return f"{_number(value / INCH, None, 'us')} in."  # a deflection, or a spread: sixteenths would say nothing
+        return f"{_number(value / INCH, None, 'us').rstrip('0')} in."  # a deflection: sixteenths would say nothing
     if abs(value) < LONG - INCH / 32:
         return print_length(value, "in.", precision or 16)
     return print_length(value, "feet", precision or 2)
