@@ -18,7 +18,7 @@ from crownwright.survey.readings import Readings
 from crownwright.survey.slips import weigh
 from crownwright.survey.tapes import TapedTop, adjust_tapes, leave_out
 from crownwright.survey.verdict import SEEN, checked, closure, named_readings, plan_spread, suspects
-from crownwright.survey.words import next_tapes
+from crownwright.survey.words import metric, next_tapes
 
 MOST_NAMED = 4
 """Rounds of naming and setting aside after which it is left to the mason."""
@@ -53,10 +53,10 @@ def close_tapes(readings: Readings) -> tuple[Closing | None, tuple[Problem, ...]
         problems += shape_problems(top.layout, top.layout.corners(top.fit.estimate))
     if top is None or any(p.stops for p in problems):
         return None, problems
-    return _closing(top), problems
+    return _closing(top, metric(readings)), problems
 
 
-def _closing(top: TapedTop) -> Closing:
+def _closing(top: TapedTop, mm: bool) -> Closing:
     """Weigh the slips; set what is named aside and look whether another slip hides in the rest."""
     stages = [(top, weigh(top))]
     while (named := named_readings(stages[-1][1])) and len(stages) < MOST_NAMED:
@@ -75,6 +75,6 @@ def _closing(top: TapedTop) -> Closing:
         checked(tuple(stage[0] for stage in stages)),
         closure(top),
         tuple(s for stage in stages for s in suspects(*stage)),
-        next_tapes(top, any(stage[1].none < SEEN for stage in stages[-1:]), tuple(asked)),
+        next_tapes(top, any(stage[1].none < SEEN for stage in stages[-1:]), tuple(asked), mm),
         1.0 - float(np.prod([1.0 - doubt(*stage) for stage in stages])),
     )

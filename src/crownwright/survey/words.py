@@ -38,8 +38,9 @@ def say(metres: float, in_metric: bool, finest: int = 8) -> str:
     return print_length(metres, "mm") if in_metric else print_length(metres, "in.", finest)
 
 
-def next_tapes(top: TapedTop, suspected: bool, asked: tuple[Asked, ...]) -> tuple[NextReading, ...]:
-    """Word the tapes that are still wanted, in the names of what was read already where it is the same tape."""
+def next_tapes(top: TapedTop, suspected: bool, asked: tuple[Asked, ...], mm: bool) -> tuple[NextReading, ...]:
+    """Word the tapes that are still wanted, in the names of what was read already where it is the same tape; ``mm`` as below."""
+    hides = "a slip of some centimetres" if mm else "a one-inch slip"
     taken: dict[tuple[int, int], int] = {}
     for k, (a, b) in enumerate(zip(top.tapes.start.tolist(), top.tapes.end.tolist(), strict=True)):
         taken.setdefault((min(a, b), max(a, b)), k)
@@ -50,7 +51,7 @@ def next_tapes(top: TapedTop, suspected: bool, asked: tuple[Asked, ...]) -> tupl
         if suspected:
             gains = f"helps to tell which reading is off: {shown}" if shown else "helps to tell which reading is off"
         else:
-            gains = f"a one-inch slip in {shown or 'a tape'} could still hide; this would show it"
+            gains = f"{hides} in {shown or 'a tape'} could still hide; this would show it"
         out.append(NextReading("tape", _ask(top, taken.get(item.pair), start, end), gains, start, end))
     return tuple(out)
 
@@ -112,7 +113,7 @@ def _ends(side: str, sides: dict[str, int]) -> tuple[str, str]:
 
 def tape_findings(closure: Closure, suspects: tuple[Suspect, ...], doubt: float, mm: bool) -> tuple[Finding, ...]:
     """What the tapes were compared with, in plain words; ``doubt`` see `ask.doubt`, ``mm`` to speak in millimetres."""
-    return (_closes(closure, suspects, mm), *(_slip(s, mm) for s in suspects), _findable(doubt, closure))
+    return (_closes(closure, suspects, mm), *(_slip(s, mm) for s in suspects), _findable(doubt, closure, mm))
 
 
 def _closes(closure: Closure, suspects: tuple[Suspect, ...], mm: bool) -> Finding:
@@ -154,9 +155,9 @@ _SLIP_WORDS = {
 }
 
 
-def _findable(doubt: float, closure: Closure) -> Finding:
-    rule = "no slip of an inch hides in a tape, and none is laid to the wrong tape"
+def _findable(doubt: float, closure: Closure, mm: bool) -> Finding:
+    rule = f"no slip of {'some centimetres' if mm else 'an inch'} hides in a tape, and none is laid to the wrong tape"
     verdict = Verdict.CANNOT_TELL if closure.freedom == 0 else Verdict.OK if doubt <= SURE else Verdict.SHORT
     action = "Take the next readings while still up there" if doubt > SURE else ""
-    subject = f"chance that one does: {doubt:.1%}"
+    subject = "chance that one does"
     return Finding("survey.findable", rule, _BAYES, subject, verdict, action, at_most=SURE, provided=doubt, unit="share")
