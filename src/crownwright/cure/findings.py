@@ -33,7 +33,7 @@ def findings_of(option: CareOption, course: Course, mix: MixInCure, choices: Cur
         ),
         compare(
             "cure.frost",
-            "no surface at the alarm temperature before 500 psi",
+            "no surface at the alarm temperature before 500 psi (3.4 MPa)",
             Cite("aci_306r_2010", "500 psi rule"),
             "coldest concrete before it stands a freezing",
             option.coldest,
@@ -65,7 +65,7 @@ def findings_of(option: CareOption, course: Course, mix: MixInCure, choices: Cur
         ),
         compare(
             "cure.cold.1988",
-            "days running with a mean under 40 F and no half day over 50 F (1988 edition: cold from the fourth on)",
+            "days running with a mean under 40 °F (4 °C), no half day over 50 °F (10 °C); 1988 edition: cold from the fourth on",
             Cite("aci_306r_1988", "definition of cold weather"),
             "longest run in the days followed",
             float(_cold_run(course)),

@@ -30,6 +30,7 @@ from crownwright.plan.day_matters import strip_sensitivity
 from crownwright.plan.model import Plan
 from crownwright.plan.paper_figures import shares
 from crownwright.plan.recheck import exchanged
+from crownwright.plan.told import cure_in_units
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.problems import Problem
 from crownwright.quantity.units import DAY, HOUR
@@ -86,6 +87,7 @@ def plan_days(
         with_bed=bool(plan.form and plan.form.bed_volume.mean > 0),
     )
     cure = cure_for(cap_in_weather(plan.survey, plan.cap, plan), hours, mix_in_cure(plan.concrete, chosen), cure_choices, rng)
+    cure = cure_in_units(cure, plan.job.units)
     if cure.course is None:
         return DaysPlan(plan, hours, chosen, cure, None, None, cure.findings, cure.figures, cure.problems)
     strip = strip_rule(overhang_of(plan.cap), cure.strength_at, chosen.stripping)

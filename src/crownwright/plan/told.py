@@ -1,4 +1,4 @@
-"""The plan's sentences in the units of its job: the parts know nothing of a job, so they say a length both ways."""
+"""The plan's sentences in the units of its job: the parts know nothing of a job, so they say a measure both ways."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from crownwright.quantity.both import in_one
 
 if TYPE_CHECKING:
+    from crownwright.cure.model import CurePlan
     from crownwright.plan.model import Plan
     from crownwright.quantity.display import System
     from crownwright.quantity.findings import Finding
@@ -23,7 +24,15 @@ def in_units_of_job(plan: Plan) -> Plan:
     return replace(plan, findings=tuple(_told(f, units) for f in plan.findings), form=form, repair=repair)
 
 
+def cure_in_units(cure: CurePlan, units: System) -> CurePlan:
+    """The cure with its findings, and why hours are refused, told in the job's units."""
+    windows = (replace(one, refused=tuple(_told(f, units) for f in one.refused)) for one in cure.windows)
+    pour = None if cure.pour is None else replace(cure.pour, refused=tuple(_told(f, units) for f in cure.pour.refused))
+    findings = tuple(_told(finding, units) for finding in cure.findings)
+    return replace(cure, windows=tuple(windows), pour=pour, findings=findings)
+
+
 def _told(finding: Finding, units: System) -> Finding:
-    subject, action = in_one(finding.subject, units), in_one(finding.action, units)
+    rule, subject, action = (in_one(text, units) for text in (finding.rule, finding.subject, finding.action))
     parts = tuple(_told(part, units) for part in finding.parts)
-    return replace(finding, subject=subject, action=action, parts=parts)
+    return replace(finding, rule=rule, subject=subject, action=action, parts=parts)

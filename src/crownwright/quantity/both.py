@@ -1,4 +1,4 @@
-"""Lengths and falls inside a sentence that is made before it is known who reads it: said both ways, then one way taken out."""
+"""Measures inside a sentence that is made before it is known who reads it: said both ways, then one way taken out."""
 
 from __future__ import annotations
 
@@ -8,7 +8,11 @@ from crownwright.quantity.display import System
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import INCH
 
-_BOTH = re.compile(r"(?P<us>-?\d[\d /]*in\.(?: to the foot)?) \((?P<metric>-?\d+ mm(?: per m)?)\)(?P<stop>\.(?=\s|$))?")
+_US = r"in\.(?: to the foot)?|ft|°F|mph|psi|lb/sq ft h"
+_METRIC = r"mm(?: per m)?|m/s|m|°C|MPa|kg/m² h"
+_BOTH = re.compile(
+    rf"(?P<us>-?\d(?:[\d /.]|to )*(?:{_US})) \((?P<metric>-?\d(?:[\d .]|to )*(?:{_METRIC}))\)(?P<stop>\.(?=\s|$))?"
+)
 
 
 def both(metres: float) -> str:
@@ -30,11 +34,13 @@ def both_falls(rate: float) -> str:
 
 
 def in_one(sentence: str, system: System) -> str:
-    """The sentence with each length said both ways left in one.
+    """The sentence with each measure said both ways left in one.
 
     >>> told = f"Cut it down by {both(0.04445)} for {both_falls(0.25)}."
     >>> in_one(told, "us"), in_one(told, "metric")
     ('Cut it down by 1 3/4 in. for 3 in. to the foot.', 'Cut it down by 44 mm for 250 mm per m.')
+    >>> in_one("No surface under 31 °F (-1 °C) before 500 psi (3.4 MPa)", "metric")
+    'No surface under -1 °C before 3.4 MPa'
 
     An inch at the end of a sentence brings its own full stop.
 
