@@ -21,7 +21,7 @@ class ConcretePlan:
 
     ``need`` is what the pour takes and ``count`` the bags for it; ``lifts`` lower and upper; ``mix`` one bag as placed, over
     both lifts, and ``enrichment`` where to stop adding portland; ``portland`` kg for the whole pour. ``weight`` wet, as placed,
-    and ``weight_dry`` at the lightest. ``mortar`` bags for the bed (None without a bed). ``box_rule_bags`` is what greatest
+    and ``weight_dry`` at the lightest. ``mortar`` bags for the bed (None: a handful does). ``box_rule_bags`` is what greatest
     length by width by one average depth, 0.60 ft3 a bag and one bag spare would have bought; ``savings`` what more drops would
     take off, where the survey was asked.
     """

@@ -105,16 +105,21 @@ def need_for(volume: Uncertain, choices: ConcreteChoices, per_bag: float) -> Nee
     )
 
 
+HANDFUL = 0.01
+"""Share of a bag of mortar (a cup or so) under which no bag is bought for the bed (judgement): any mortar at hand will do."""
+
+
 def mortar_for(volume: Uncertain, choices: ConcreteChoices) -> tuple[Need | None, MortarBag | None, BagCount | None]:
     """Return what the bed takes, the mortar bag and the count at the same risk; all None for no bed. ``volume`` m3.
 
     >>> *_, count = mortar_for(Uncertain(0.02, 0.004), ConcreteChoices())
     >>> count.bags
     2
+    >>> mortar_for(Uncertain(1e-5, 2e-6), ConcreteChoices())[2]  # two teaspoons: no bag is bought for that
     """
-    if volume.mean <= 0:
-        return None, None, None
     sack = mortar_bag(choices.mortar_bag)
+    if volume.mean <= 0 or volume.mean + 2 * volume.sd < HANDFUL * sack.yields.mean:
+        return None, None, None
     relative = sack.yields.sd / sack.yields.mean
     need = pour_need(volume, sack.yields.mean, yield_sd=relative, spill=choices.mortar_waste, spill_sd=choices.mortar_waste / 2)
     return need, sack, bags_for(need, choices.risk, choices.promise)

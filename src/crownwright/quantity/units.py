@@ -20,6 +20,7 @@ IN3 = INCH**3
 FT2 = FOOT**2
 GALLON = 231 * IN3  # m3, US liquid gallon, exact
 QUART = GALLON / 4
+FLUID_OUNCE = QUART / 32
 MPH = MILE / 3600  # m/s
 BTU = 1055.05585262  # J, International Table
 HOUR = 3600.0

@@ -102,7 +102,7 @@ def found_words(one: Judged, units: System) -> str:
 
 def buy_words(line: Material, units: System) -> str:
     """Return a line of materials: how much of what, and how sure."""
-    amount = to_buy(line.amount, line.unit, units)
+    amount = to_buy(line, units)
     return f"{amount} × {line.what}" if line.unit == "1" else f"{amount}, {line.what}"
 
 

@@ -48,13 +48,14 @@ def cut_list_paper(plan: Plan) -> Paper:
     if plan.form is None:
         raise ValueError("this plan has no form; see its problems")
     form, units = plan.form, plan.job.units
+    long = "Length, mm" if units == "metric" else "Length"
     sections = [Section(
-        "Pieces", ("", "How many", "Piece", "From", "Length", "First end", "Other end"), tuple(_pieces(form, units)),
+        "Pieces", ("", "How many", "Piece", "From", long, "First end", "Other end"), tuple(_pieces(form, units)),
         ("auto", "auto", "2", "auto", "auto", "1", "1"), (4,), "Lengths are along the longest edge.",
     )]  # fmt: skip
     if form.cut is not None:
-        kerf = length(form.choices.kerf, units)
-        trim = length(form.choices.trim, units)
+        kerf = _said(form.choices.kerf, units)
+        trim = _said(form.choices.trim, units)
         note = f"From left to right. {trim} is trimmed off each board's first end; every saw cut takes {kerf}. "
         sections.append(Section("Boards", note=note + _proofs(form.cut.proofs), picture=picture(cut_bars(form, units))))
     content = common(plan, "Every piece of the form and the boards it is sawn from.")
@@ -112,6 +113,11 @@ def upward(metres: float, units: Units) -> str:
     return f"{ceil(metres * 10 - 1e-9) / 10:.1f} m"
 
 
+def _said(metres: float, units: Units) -> str:
+    """A length that stands in a sentence or in a shop, where no head says the unit."""
+    return length(metres, units) + (" mm" if units == "metric" else "")
+
+
 def _lumber(plan: Plan) -> Iterator[tuple[str, str, str]]:
     cut = plan.form.cut if plan.form is not None else None
     for buy in cut.shopping if cut is not None else ():
@@ -127,7 +133,7 @@ def _fasteners(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str
         count, joints = sizes.get((line.gauge, line.length), (0, []))
         sizes[line.gauge, line.length] = count + line.count, [*joints, line.joint]
     for (gauge, long), (count, joints) in sorted(sizes.items()):
-        yield str(count), f"No. {gauge} wood screws, {length(long, units)}", "; ".join(dict.fromkeys(joints))
+        yield str(count), f"No. {gauge} wood screws, {_said(long, units)}", "; ".join(dict.fromkeys(joints))
     strap = form.strap
     yield (
         str(strap.count),
@@ -137,9 +143,12 @@ def _fasteners(form: FormDesign | None, units: Units) -> Iterator[tuple[str, str
     lines = len(form.hanging.lines)
     yield (
         str(lines),
-        f"lines, {upward(form.hanging.length, units)} of rope in all, {length(0.5 * INCH, units)} thick",
+        f"lines, {upward(form.hanging.length, units)} of rope in all, {_said(0.5 * INCH, units)} thick",
         "holding the form up while it comes off",
     )
+
+
+BED = "the bed where the gap is too wide to pack"
 
 
 def _concrete(plan: Plan) -> Iterator[tuple[str, str, str]]:
@@ -157,8 +166,10 @@ def _concrete(plan: Plan) -> Iterator[tuple[str, str, str]]:
         yield (
             str(pour.mortar.bags),
             _count(pour.mortar.bags, "bag", f" of masonry mortar, {pour.mortar_bag.name}"),
-            "the bed where the gap is too wide to pack",
+            BED,
         )
+    elif plan.form is not None and plan.form.bed_volume.mean > 0:
+        yield "a handful", "masonry mortar", BED
 
 
 def _cap(cap: CapDesign | None, units: Units) -> Iterator[tuple[str, str, str]]:
@@ -173,7 +184,7 @@ def _cap(cap: CapDesign | None, units: Units) -> Iterator[tuple[str, str, str]]:
         high = cap.crest - cap.soffit
         yield (
             upward(around, units),
-            f"compressible wrap, {length(width, units)} thick, {length(high, units)} high",
+            f"compressible wrap, {_said(width, units)} thick, {_said(high, units)} high",
             "round the flues, full depth",
         )
         yield upward(around, units), "backer and heat-resisting sealant", "on top of the wrap, when the cap has cured"
@@ -181,11 +192,11 @@ def _cap(cap: CapDesign | None, units: Units) -> Iterator[tuple[str, str, str]]:
         if fit.extension > 0:
             yield (
                 "1",
-                f"length of flue liner, at least {length(fit.piece, units)}",
+                f"length of flue liner, at least {_said(fit.piece, units)}",
                 f"extends {fit.name}; refractory mortar for its joint",
             )
     if cap.base == "slip sheet":
-        yield "1", f"slip sheet, {length(cap.length, units)} × {length(cap.width, units)}", "between stone and concrete"
+        yield "1", f"slip sheet, {_said(cap.length, units)} × {_said(cap.width, units)}", "between stone and concrete"
     else:
         yield "1", "bonding agent", "on the cleaned, damp stone"
 

@@ -13,7 +13,7 @@ from crownwright.quantity.uncertain import Uncertain
 from crownwright.quantity.working import Figure
 from crownwright.repair.condition import Judged
 from crownwright.repair.model import RepairPlan
-from crownwright.repair.tell import run_words, to_buy
+from crownwright.repair.tell import liquid_words, run_words, to_buy
 from crownwright.sheets.draw.shapes import Drawing
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, finding_row, picture
@@ -113,12 +113,14 @@ def _amount(figure: Figure, units: Units) -> list[str]:
     label = figure.label[:1].upper() + figure.label[1:]
     if figure.key.startswith("repair.repoint.length") and figure.spread is not None:
         return [label, run_words(Uncertain(figure.value, figure.spread), units), figure.key]
+    if figure.key == "repair.repellent.volume" and figure.spread is not None:
+        return [label, liquid_words(Uncertain(figure.value, figure.spread), units), figure.key]
     return [label, show_figure(figure, units), figure.key]
 
 
 def _bought(repair: RepairPlan, units: Units, n: int) -> list[str]:
     line = repair.materials[n]
-    amount = to_buy(line.amount, line.unit, units)
+    amount = to_buy(line, units)
     return [line.what[:1].upper() + line.what[1:], amount, line.why]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from datetime import date
 from itertools import pairwise
 from typing import Any
 
@@ -36,8 +37,22 @@ CAUTIONS = (
 def common(plan: Plan, says: str) -> dict[str, Any]:
     """Return what every paper shows: the job, the unit, the foot, the cautions."""
     job = plan.job
-    named = {"title": job.title, "place": job.place, "customer": job.customer, "mason": job.mason, "dated": job.read_on}
+    dated = written(job.read_on, job.units)
+    named = {"title": job.title, "place": job.place, "customer": job.customer, "mason": job.mason, "dated": dated}
     return heading(named, job.units, plan.version, says)
+
+
+def written(day: str, units: Units) -> str:
+    """Return a day of a job as people write it: the month first in a US job; what is no day, as it was typed.
+
+    >>> written("2026-05-03", "us"), written("2026-05-03", "metric"), written("in May", "us")
+    ('May 3, 2026', '3 May 2026', 'in May')
+    """
+    try:
+        on = date.fromisoformat(day)
+    except ValueError:
+        return day
+    return f"{on:%B} {on.day}, {on.year}" if units == "us" else f"{on.day} {on:%B} {on.year}"
 
 
 def heading(job: Mapping[str, str], units: Units, version: str, says: str) -> dict[str, Any]:
@@ -177,6 +192,8 @@ def _also(part: Finding, whole: Finding, units: Units) -> str:
 
 
 def _required(low: str, high: str) -> str:
+    if low == high:
+        return low
     return f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
 
 
