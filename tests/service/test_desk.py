@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from PIL import Image
 from pillow_heif import from_pillow
+from pypdfium2 import PdfDocument
 
 from crownwright.book.store import BookError
 from crownwright.quantity.problems import Problem
@@ -21,6 +22,8 @@ from crownwright.service.desk.add_photo import add_photo, describe_photo, list_p
 from crownwright.service.desk.back_up import back_up, restore_book
 from crownwright.service.desk.begin_job import begin_from_text, begin_job, copy_job
 from crownwright.service.desk.compare import compare
+from crownwright.service.desk.day_papers import PLANNED, issue_day_paper
+from crownwright.service.desk.days_of import keep_forecast
 from crownwright.service.desk.export_job import export_job
 from crownwright.service.desk.import_job import import_job
 from crownwright.service.desk.issue_paper import issue_paper, issued_paper, issued_papers, keep_issued
@@ -41,8 +44,11 @@ from crownwright.service.desk.pairing import Pairing
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.desk.revisions_of import history, restore, undo
 from crownwright.service.desk.save_entry import save_entry
+from crownwright.service.desk.text_of import text_of
 from crownwright.service.jobfile.syntax import parse_toml
 from crownwright.service.open_job import open_demo
+
+TEN_DAYS = Path(__file__).parents[2] / "examples" / "weather" / "ten-days.toml"
 
 ANSEL, BERIT = By("Ansel", "phone-1"), By("Berit", "phone-2")
 
@@ -226,6 +232,38 @@ def test_a_paper_handed_out_stays_as_it_was(desk: Desk, demo: str) -> None:
     assert second.sha256 != first.sha256
     assert issued_paper(desk, "i1")[1].startswith(b"%PDF")
     assert isinstance(issue_paper(desk, ANSEL, demo, "../x"), Problem)
+
+
+@pytest.mark.parametrize("paper", ["summary", "drawings", "calculations", "batch-card"])
+def test_a_paper_handed_out_bears_its_number_on_every_page(desk: Desk, demo: str, paper: str) -> None:
+    keep_forecast(desk, demo, TEN_DAYS.name, TEN_DAYS.read_bytes())
+    issued = (issue_day_paper if paper in PLANNED else issue_paper)(desk, ANSEL, demo, paper)
+    assert not isinstance(issued, Problem), issued
+    pages = [page.get_textpage().get_text_bounded() for page in PdfDocument(issued_paper(desk, issued.id)[1])]
+    assert pages
+    assert all(f"No. {issued.number}" in text for text in pages)
+
+
+def test_what_was_typed_in_inches_is_still_in_inches_when_the_job_becomes_metric(desk: Desk, demo: str) -> None:
+    before = plan_of(desk, demo).planned
+    saved = save_entry(desk, ANSEL, Entry("e1", demo, 1, (Change("units", "metric"),)))
+    assert not isinstance(saved, Problem)
+    after = plan_of(desk, demo).planned
+    assert before is not None
+    assert after is not None
+    assert after.plan.cap is not None
+    assert before.plan.cap is not None
+    assert after.plan.cap.length == before.plan.cap.length
+
+
+@pytest.mark.parametrize("changes", [(Change("units", "us"),), (Change("units", "metric"), Change("bare_numbers", "mm"))])
+def test_the_unit_of_bare_numbers_is_told_for_nobody_who_told_it_himself(
+    desk: Desk, demo: str, changes: tuple[Change, ...]
+) -> None:
+    save_entry(desk, ANSEL, Entry("e1", demo, 1, changes))
+    assert parse_toml(text_of(desk, demo), "").values.get("bare_numbers") == {c.path: c.value for c in changes}.get(
+        "bare_numbers"
+    )
 
 
 def test_a_phone_is_let_in_by_the_code_and_shut_out_for_good(desk: Desk) -> None:

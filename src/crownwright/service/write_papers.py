@@ -30,13 +30,13 @@ def paper_names(plan: Plan) -> tuple[str, ...]:
     return tuple(paper_makers(plan))
 
 
-def printed_paper(plan: Plan, name: str, size: Size | None, made_at: int) -> bytes | None:
-    """One paper alone as PDF; None where there is none of that name."""
+def printed_paper(plan: Plan, name: str, size: Size | None, made_at: int, number: str = "") -> bytes | None:
+    """One paper alone as PDF, with the ``number`` it is handed out under; None where there is none of that name."""
     from crownwright.sheets.everything import paper_makers
     from crownwright.sheets.papers.press import pdf
 
     make = paper_makers(plan).get(name)
-    return None if make is None else pdf(make(), size or usual_size(plan.job.units), made_at)
+    return None if make is None else pdf(make(), size or usual_size(plan.job.units), made_at, number)
 
 
 def all_files(plan: Plan, size: Size | None, made_at: int) -> Iterator[tuple[str, bytes]]:

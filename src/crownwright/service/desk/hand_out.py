@@ -13,9 +13,10 @@ from crownwright.book import issued, jobs
 from crownwright.book.issued import IssuedRow
 from crownwright.book.store import BookError
 from crownwright.quantity.problems import Problem
-from crownwright.service.desk.issue_paper import TRIES
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
+
+TRIES = 20  # two that hand out at the same moment reach for the same number; the second takes the next
 
 Made: TypeAlias = "tuple[bytes, str]"
 """A paper and what it was made from (JSON)."""

@@ -58,9 +58,10 @@ def issue_handover(desk: Desk, by: By, job: str, remarks: str = "", issue: str =
             if v.key.startswith("care")]  # fmt: skip
     at = int(desk.clock().timestamp())
 
-    def make(_number: str) -> Made:
+    def make(number: str) -> Made:
         paper = handover_paper(plan, books.business, record, care, "", photos_for_papers(desk, job))
-        return pdf(paper, usual_size(plan.job.units), at), json.dumps({"revision": found.revision.number, "job": found.text})
+        made_from = json.dumps({"revision": found.revision.number, "job": found.text})
+        return pdf(paper, usual_size(plan.job.units), at, number), made_from
 
     return hand_out(desk, job, found.revision.number, KIND, make, issue=issue)
 

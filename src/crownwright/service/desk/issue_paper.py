@@ -1,4 +1,4 @@
-"""Hand a paper out: make it once, number it, keep its bytes as they were handed over."""
+"""Hand a paper out: make it for its number, once, and keep its bytes as they were handed over."""
 
 from __future__ import annotations
 
@@ -12,13 +12,12 @@ from crownwright.book import issued, jobs
 from crownwright.book.issued import IssuedRow
 from crownwright.book.store import BookError
 from crownwright.quantity.problems import Problem
+from crownwright.service.desk.hand_out import TRIES, Made, hand_out
 from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.pairing import new_id
 from crownwright.service.desk.plan_of import plan_of
 from crownwright.service.write_papers import Size, paper_names, printed_paper
-
-TRIES = 20  # two that hand out at the same moment reach for the same number; the second takes the next
 
 
 def issue_paper(
@@ -31,13 +30,18 @@ def issue_paper(
     plan = plan_of(desk, job, number)
     if plan.planned is None:
         return Problem(paper, "the job has faults that stop its plan", "Put them right first")
-    now = desk.clock()
-    pdf = printed_paper(plan.planned.plan, paper, size, int(now.timestamp()))
-    if pdf is None:
-        there = ", ".join(paper_names(plan.planned.plan))
-        return Problem(paper[:40], "there is no such paper of this plan", f"There are: {there}")
-    made_from = {"revision": plan.revision.number, "version": plan.planned.plan.version, "by": by.who, "job": plan.text}
-    return keep_issued(desk, job, plan.revision.number, paper, pdf, json.dumps(made_from, ensure_ascii=False), issue)
+    planned, at = plan.planned.plan, int(desk.clock().timestamp())
+    made_from = {"revision": plan.revision.number, "version": planned.version, "by": by.who, "job": plan.text}
+
+    def make(number: str) -> Made | tuple[Problem, ...]:
+        pdf = printed_paper(planned, paper, size, at, number)
+        if pdf is None:
+            there = ", ".join(paper_names(planned))
+            return (Problem(paper[:40], "there is no such paper of this plan", f"There are: {there}"),)
+        return pdf, json.dumps(made_from, ensure_ascii=False)
+
+    row = hand_out(desk, job, plan.revision.number, paper, make, issue=issue)
+    return row if isinstance(row, IssuedRow) else row[0]
 
 
 def keep_issued(desk: Desk, job: str, revision: int, kind: str, paper: bytes, data: str, issue: str = "") -> IssuedRow:

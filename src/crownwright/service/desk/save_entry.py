@@ -51,7 +51,7 @@ def save_entry(desk: Desk, by: By, entry: Entry) -> Saved | Problem:
             return Problem("job", "the job's text has lines that cannot be read", "Put them right in the job file first")
         seen_values = values.values if base == row.head else parse_toml(revisions.numbered(c, entry.job, base).text, "").values
         own = _own(c, entry.job, base, row.head, by.device)
-        merged = merge(values.values, seen_values, entry.changes, own)
+        merged = merge(values.values, seen_values, _with_unit_kept(entry.changes, values.values), own)
         return _keep(c, desk, by, entry, head, merged)
 
 
@@ -73,6 +73,15 @@ def _keep(c: Connection, desk: Desk, by: By, entry: Entry, head: revisions.Revis
     for conflict in met:
         conflicts.keep(c, conflict)
     return Saved(jobs.need(c, entry.job), number, conflicts=met, problems=merged.problems)
+
+
+def _with_unit_kept(changes: tuple[Change, ...], values: dict[str, Any]) -> tuple[Change, ...]:
+    """The changes; where a job with readings in bare inches becomes metric, with the word that its bare numbers are inches."""
+    to_metric = any(change.path == "units" and change.value == "metric" for change in changes)
+    told = "bare_numbers" in values or any(change.path == "bare_numbers" for change in changes)
+    if not to_metric or told or values.get("units", "us") != "us" or not values.get("readings"):
+        return changes
+    return (*changes, Change("bare_numbers", "in"))
 
 
 def _base(c: Connection, entry: Entry, head: int) -> int:

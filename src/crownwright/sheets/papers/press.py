@@ -28,20 +28,21 @@ class Paper:
     content: Mapping[str, Any]
 
 
-def pdf(paper: Paper, size: Size, made_at: int) -> bytes:
+def pdf(paper: Paper, size: Size, made_at: int, number: str = "") -> bytes:
     """Return a paper as accessible PDF (PDF/UA-1: tagged, titled, every picture told in words; Typst refuses anything less).
 
     Args:
         paper: what to print.
         size: "letter" or "a4".
         made_at: when it is made, UNIX seconds; it goes into the file's metadata.
+        number: under which it is handed out, printed on every page; "" for one that is only looked at.
 
     Raises typst.TypstError when a template does not fit its content (a fault of the program, not of the job).
     """
     import typst  # 20 ms and 80 MB of library that only papers need
 
     folder = Path(str(resources.files("crownwright.sheets"))) / "typst"
-    content = {"title": paper.title, "paper": _TYPST_SIZE[size], **paper.content}
+    content = {"title": paper.title, "paper": _TYPST_SIZE[size], **paper.content, **({"number": number} if number else {})}
     made = typst.compile(
         folder / f"{paper.template}.typ",
         root=folder,
@@ -55,9 +56,9 @@ def pdf(paper: Paper, size: Size, made_at: int) -> bytes:
     return bytes(made)
 
 
-def pdfs(papers: Iterable[Paper], size: Size, made_at: int, at_once: int = 2) -> Iterator[tuple[str, bytes]]:
+def pdfs(papers: Iterable[Paper], size: Size, made_at: int, number: str = "", at_once: int = 2) -> Iterator[tuple[str, bytes]]:
     """Yield papers as (name, PDF) in their order, ``at_once`` at a time (Typst works outside the interpreter's lock)."""
     papers = tuple(papers)
     with ThreadPoolExecutor(max_workers=at_once) as pool:
-        made = pool.map(lambda paper: pdf(paper, size, made_at), papers)
+        made = pool.map(lambda paper: pdf(paper, size, made_at, number), papers)
         yield from zip((paper.name for paper in papers), made, strict=True)
