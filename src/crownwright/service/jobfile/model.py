@@ -255,7 +255,7 @@ class FormTable(Table):
 class ConcreteTable(Table):
     """The bags."""
 
-    bag: Text = key("bag you buy: 80 lb, 60 lb ...; left out, 80 lb in a us job and 25 kg in a metric one")
+    bag: Text = key("bag you buy: 80 lb, 60 lb ...; left out, 80 lb in a US job and 25 kg in a metric one")
     risk: Share = key("chance you accept of running short on the day", ge=0.0001, le=0.5)
     promise: Literal["every pour", "over many pours"] = key(
         "whether that chance holds for every pour, or is what you see over many (no single one above four times it)"
@@ -399,7 +399,7 @@ class StrippingTable(Table):
 class PourTable(Table):
     """The pour: crew, care, limits and stripping, for the days to pour. The bag and its portland stand in [concrete]."""
 
-    water: Mild = key("temperature of the mixing water; left out, the air's, within 50 to 68 F", ge=0)
+    water: Mild = key("temperature of the mixing water; left out, the air's, within 50 to 68 F (10 to 20 C)", ge=0)
     bags: Mild = key("temperature of the bags; left out, the air's")
     ice: Mass = key("ice put in with each bag in place of water", le=10)
     site: SiteTable = key("crew, mixer and buckets")
@@ -473,7 +473,7 @@ class JobFile(Table):
     title: Name = needed("what you call the job")
     units: Literal["us", "metric"] = key("for typing and for papers: us (feet and inches) or metric")
     bare_numbers: Literal["in", "ft", "mm", "cm", "m"] = key(
-        "unit of a length typed without one; left out, inches in a us job, and a metric job needs a unit on every length"
+        "unit of a length typed without one; left out, inches in a US job, and a metric job needs a unit on every length"
     )
     customer: Text = key("as it should stand on papers")
     place: Text = key("as it should stand on papers")

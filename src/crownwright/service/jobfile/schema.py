@@ -11,7 +11,7 @@ from pydantic.fields import FieldInfo
 
 from crownwright.cap.choices import CapChoices
 from crownwright.concrete.batches import Site
-from crownwright.concrete.choices import ConcreteChoices
+from crownwright.concrete.choices import ConcreteChoices, usual_concrete
 from crownwright.concrete.strip import Stripping
 from crownwright.cure.inputs import Care, CureChoices, Limits
 from crownwright.form.choices import FormChoices
@@ -128,6 +128,8 @@ def _usual(table: str, units: Units) -> dict[str, str]:
         return {}
     infos = JobFile.model_fields if not table else _model_of(table).model_fields
     usual = {f.name: f.default if f.default_factory is MISSING else f.default_factory() for f in fields(model)}
+    if model is ConcreteChoices:  # bags are sold by other weights where they are sold by the kilogram
+        usual = {name: getattr(usual_concrete(units), name) for name in usual}
     plain = {name: value for name, value in usual.items() if isinstance(value, str | float | int) and value != ""}
     return {name: _text(infos[name], value, units) for name, value in plain.items() if name in infos}
 

@@ -53,7 +53,7 @@ def show_it(request: Request, desk: TheDesk, job: TheJob) -> Response:
         told={key: as_text(values.get(key)) for key in TOLD},
         units=UNITS,
         bare=BARE,
-        sets=(("", "as usual: us model"), *((name, name.replace("_", " ").replace("-", " ")) for name in rule_sets())),
+        sets=(("", f"as usual: {rule_set(USUAL).title}"), *((name, rule_set(name).title) for name in rule_sets())),
         limits=_limits(chosen, values.get("overrides"), units),
         rules=_rules(values.get("rules")),
         names=tuple(RULES.items()),

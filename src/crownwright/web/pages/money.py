@@ -23,6 +23,7 @@ from crownwright.service.desk.model import By, JobRow
 from crownwright.service.desk.money_of import Priced, draft_of, forget_prices, keep_firm, keep_prices, money_of
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.plan_of import plan_of
+from crownwright.service.desk.try_changes import values_of
 from crownwright.service.price_a_job import quote_pdf
 from crownwright.service.write_papers import usual_size
 from crownwright.web.asking import Asker, TheDesk, TheJob
@@ -61,6 +62,7 @@ def _page(
         "money": money,
         "ways": _ways(found) if isinstance(found, Priced) else [],
         "problems": problems,
+        "values": values_of(of.text),
         "against": against,
         "typed": typed or {},
         "issued": issued,

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
+from types import MappingProxyType
 from typing import Any, Literal
 
 from crownwright.plan.job import Units
 from crownwright.quantity.lengths import Reading, parse_length, print_length
 from crownwright.quantity.problems import Problem
+from crownwright.quantity.units import QUART, celsius
 from crownwright.service.desk.paths import NOTHING, follow, read_path, value_at
 from crownwright.service.desk.words import shown
 from crownwright.service.jobfile.schema import job_keys
@@ -232,6 +234,10 @@ RULES = (
 )
 
 
+_OF_NO_TRADE = (" rad", " m2K/W")
+"""What a metric job file has to the last bit where the trade everywhere says a pitch (3 in 12) or the R of a blanket."""
+
+
 def filled(
     sets: Iterable[Set], values: Mapping[str, Any], kept: Mapping[str, Any], units: Units = "us", faults: Iterable[Problem] = ()
 ) -> tuple[Set, ...]:
@@ -246,6 +252,8 @@ def _filled(
     choice: Choice, values: Mapping[str, Any], kept: Mapping[str, Any], units: Units, wrong: Mapping[str, Problem]
 ) -> Choice:
     usual, says = _known(units).get(choice.path, ("", ""))
+    if usual.endswith(_OF_NO_TRADE):
+        usual = _known("us")[choice.path][0]
     usual = _in_units(_yes_no(usual), units)
     typed, options = typed_at(values, choice.path), choice.options or _names(choice.path)
     if options:
@@ -277,20 +285,39 @@ def _yes_no(usual: str) -> str:
 
 
 def _in_units(usual: str, units: Units) -> str:
-    """A usual length in the job's own units; a job file would have it to the last bit, for which there is no round number."""
-    if units == "us" or not usual.endswith((" in.", " ft")):
+    """A usual measure in the job's own units, in a round number; a job file would have it to the last bit."""
+    if units == "us":
         return usual
-    read = parse_length(usual, "in")
-    return print_length(read.metres, "mm") if isinstance(read, Reading) else usual
+    if usual.endswith((" in.", " ft")):
+        read = parse_length(usual, "in")
+        return print_length(read.metres, "mm") if isinstance(read, Reading) else usual
+    number, _, unit = usual.partition(" ")
+    if unit not in _ROUNDED:
+        return usual
+    into, name = _ROUNDED[unit]
+    return f"{into(float(number)):.0f} {name}"
+
+
+_ROUNDED: Mapping[str, tuple[Callable[[float], float], str]] = MappingProxyType(
+    {
+        "F": (celsius, "C"),
+        "C": (float, "C"),
+        "m/s": (float, "m/s"),
+        "qt": (lambda quarts: quarts * QUART * 1000, "L"),
+    }
+)
+"""What a usual measure of a unit is rounded to in a metric job."""
 
 
 def _names(path: str) -> tuple[tuple[str, str], ...]:
     """Names that a table has for a place: bags, sets of rules; none for a place where anything may be typed."""
-    from crownwright.codes.cap_rules import rule_sets
+    from crownwright.codes.cap_rules import rule_set, rule_sets
     from crownwright.concrete.bags import bags, mortar_bags
 
-    tables = {"concrete.bag": bags, "concrete.mortar_bag": mortar_bags, "code_set": rule_sets}
-    return tuple((name, name.replace("_", " ")) for name in tables[path]()) if path in tables else ()
+    if path == "code_set":
+        return tuple((name, rule_set(name).title) for name in rule_sets())
+    tables = {"concrete.bag": bags, "concrete.mortar_bag": mortar_bags}
+    return tuple((name, name) for name in tables[path]()) if path in tables else ()
 
 
 @cache

@@ -34,6 +34,8 @@ _SHEETS = (
 )  # fmt: skip
 ABOUT = ("title", "customer", "place", "mason", "read_on", "notes", "units", "bare_numbers", "code_set", "overrides", "rules")
 """Keys whose fields stand on the page about the job itself."""
+_BARE_NUMBERS = ('put bare_numbers = "mm" at the top', "say under About the job what a bare number is in")
+"""A line of a job file, and where a page asks for the same."""
 _KEY = re.compile(r"[a-z_]+(\[\d+\])?(\.[a-z_]+(\[\d+\])?)*")
 
 
@@ -78,7 +80,7 @@ def _placed(problem: Problem, job: str, values: Mapping[str, Any]) -> Placed:
     path = re.sub(r"\[(\d+)\]", lambda found: f"[{int(found[1]) - 1}]", key)  # a file counts from 1, a path from 0
     name, sheet, remedy = _place(key, path, values)
     href = f"/job/{job}/{sheet}" if sheet else ""
-    return Placed(name, href, problem.what, remedy or problem.remedy, problem.stops)
+    return Placed(name, href, problem.what, remedy or problem.remedy.replace(*_BARE_NUMBERS), problem.stops)
 
 
 def _place(key: str, path: str, values: Mapping[str, Any]) -> tuple[str, str, str]:
@@ -92,6 +94,8 @@ def _place(key: str, path: str, values: Mapping[str, Any]) -> tuple[str, str, st
         return name_of(path), f"about#set-{path}" if "." not in path else "about", ""
     if re.match(r"(tape|flue|drop|offset)s? ", key):
         return key, "up-top" + _asks(key), ""
+    if re.fullmatch(r"day\.[a-z_]+", path):
+        return "the weather", "days", ""  # a kind of weather that a file lacks
     if not _KEY.fullmatch(key):
         return ": ".join(key.split(".")), "", ""  # "weather table.snow": a column of a file
     sheet = next((sheet for begins, sheet in _SHEETS if re.match(rf"{re.escape(begins)}(?![a-z_])", path)), "")
