@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from typing import get_args
 
 import pytest
 
 from crownwright.cure.day_log import Batch as Logged
 from crownwright.cure.day_log import DayLog, Happened
+from crownwright.plan.job import Units
+from crownwright.quantity.display import show_figure
 from crownwright.service.days_to_pour import DaysTold, days_to_pour, read_weather
 from crownwright.service.open_job import open_demo
 from crownwright.service.plan_a_job import plan_a_job
+from crownwright.web.page import figure
+from crownwright.web.views.figures import Shown
 from crownwright.web.views.hours import best_hours, clocks, hours_shown
 from crownwright.web.views.the_day import coming, next_batch, time_left
 
@@ -84,3 +90,18 @@ def test_batches_come_in_the_order_of_the_plan(told: DaysTold) -> None:
         assert following is not None
         assert (following.number, following.lift) == (gone + 1, batch.lift)
     assert next_batch(told, DayLog(tuple(Logged(at, 2.0) for _ in planned)), "us") is None
+
+
+def test_a_figure_that_is_kept_is_the_figure_of_that_job_those_units_and_that_value() -> None:
+    """Every figure of two plans, in both units, for two jobs, asked for twice: the same to the letter as when it is made anew."""
+    opened = open_demo()
+    assert opened.job is not None
+    wider = replace(opened.job, cap=replace(opened.job.cap, overhang_wanted=0.1))
+    figures = [f for job in (opened.job, wider) for f in plan_a_job(job, "", cut_list=False).plan.figures]
+    asked = [(job, Shown(f, units)) for f in figures for units in get_args(Units) for job in ("a", "b")]
+    for job, shown in asked * 2:
+        assert figure(job, shown) == figure.__wrapped__(job, shown)
+    of = next(f for f in figures if f.key == "cap.fall")
+    assert 'href="/job/a/working/cap.fall"' in figure("a", Shown(of, "us"))
+    assert show_figure(of, "us") in figure("a", Shown(of, "us"))
+    assert show_figure(of, "metric") in figure("a", Shown(of, "metric"))

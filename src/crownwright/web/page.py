@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from http.cookies import CookieError, SimpleCookie
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import quote, unquote
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse
 
@@ -20,6 +21,9 @@ from crownwright.service.desk.pairing import new_id
 from crownwright.web.forms import TOKEN, token_of
 from crownwright.web.views import dates
 from crownwright.web.views.places import placed
+
+if TYPE_CHECKING:
+    from crownwright.web.views.figures import Shown
 
 HERE = Path(__file__).parent
 STATIC = HERE / "static"
@@ -113,9 +117,18 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    env.globals.update(static=static, new_id=new_id, placed=placed)
+    env.globals.update(static=static, new_id=new_id, placed=placed, figure=figure)
     env.filters.update(day=_by_locale(dates.day), moment=_by_locale(dates.moment), dates=_by_locale(dates.dates_in))
     return env
+
+
+@lru_cache(maxsize=8192)  # a plan has three hundred figures, and few of them move when one value is changed
+def figure(job: str, shown: Shown) -> Markup:
+    """A figure of a job that opens to its working."""
+    from crownwright.web.views.figures import row_of  # what words a figure takes a while to load, and few pages show one
+
+    parts: Any = environment().get_template("plan_parts.html").module
+    return Markup(parts.figure({"id": job}, row_of(shown.figure, shown.units)))
 
 
 @cache

@@ -17,11 +17,19 @@ SPREAD = "After ± stands one standard error: two times in three it lies within 
 
 
 @dataclass(frozen=True, slots=True)
+class Shown:
+    """A figure and the units it is shown in: all that its text follows from."""
+
+    figure: Figure
+    units: Units
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
-    """Figures under one heading: each a row with its working, as text."""
+    """Figures under one heading."""
 
     head: str
-    rows: tuple[dict[str, Any], ...]
+    rows: tuple[Shown, ...]
 
 
 def row_of(figure: Figure, units: Units) -> dict[str, Any]:
@@ -62,11 +70,11 @@ def grouped(figures: Iterable[Figure], units: Units, heads: Sequence[tuple[str, 
         mine = [figure for figure in rest if figure.key.startswith(begins)]
         rest = [figure for figure in rest if not figure.key.startswith(begins)]
         if mine:
-            groups.append(Group(head, tuple(row_of(figure, units) for figure in mine)))
+            groups.append(Group(head, tuple(Shown(figure, units) for figure in mine)))
     return tuple(groups)
 
 
-def named(figures: Iterable[Figure], units: Units, *keys: str) -> tuple[dict[str, Any], ...]:
+def named(figures: Iterable[Figure], units: Units, *keys: str) -> tuple[Shown, ...]:
     """The figures of those keys, in that order; what is not there is left out."""
     known = {figure.key: figure for figure in figures}
-    return tuple(row_of(known[key], units) for key in keys if key in known)
+    return tuple(Shown(known[key], units) for key in keys if key in known)
