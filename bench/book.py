@@ -20,6 +20,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from bench.shared.tables import keep_row, load, p95
 from crownwright.book.jobs import Heading, Stamp
 from crownwright.book.schema import JOB, REVISION, search_words
 from crownwright.service.desk.list_jobs import list_jobs
@@ -100,10 +101,6 @@ def phone(desk: Desk, k: int, times: Times, until: float) -> None:
         time.sleep(max(0.0, due - time.monotonic()))
 
 
-def p95(times: list[float]) -> float:
-    return statistics.quantiles(times, n=20)[-1]
-
-
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--book")
@@ -129,15 +126,11 @@ def main() -> None:
         kind = desk.book.engine.dialect.name
         desk.close()
     cells = [f"{p95(times.rows[what]):.3f}" for what in ("save", "plan", "list", "search", "history")]
-    load = f"{os.getloadavg()[0]:.0f} on {os.cpu_count()}"
-    row = f"| {kind} | {len(times.rows['save'])} | {min(alone):.3f} | {' | '.join(cells)} | {load} |"
+    row = f"| {kind} | {len(times.rows['save'])} | {min(alone):.3f} | {' | '.join(cells)} | {load()} |"
     print(row, f"median plan {statistics.median(times.rows['plan']):.3f}")
     if args.write:
         head = "| database | changes | plan alone | save p95 | plan p95 | list p95 | search p95 | history p95 | load on cores |"
-        old = TABLE.read_text("utf-8").splitlines() if TABLE.exists() else []
-        rows = [line for line in old if line.startswith("| ") and not line.startswith(("| database", f"| {kind} "))]
-        says = SAYS.format(jobs=JOBS, phones=PHONES, every=EVERY)
-        TABLE.write_text("\n".join([says + head, "|---|---|---|---|---|---|---|---|---|", *sorted([*rows, row])]) + "\n", "utf-8")
+        keep_row(TABLE, SAYS.format(jobs=JOBS, phones=PHONES, every=EVERY), head, row)
 
 
 if __name__ == "__main__":

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import argparse
 import http.client
-import os
 import random
 import re
 import signal
@@ -30,6 +29,7 @@ from urllib.parse import quote, urlencode
 from tests.server import free_port
 
 from bench.book import EVERY, JOBS, PHONES, STREETS, fill
+from bench.shared.tables import keep_row, load, p95
 from crownwright.service.desk.open_desk import open_desk
 from crownwright.service.open_job import open_demo
 
@@ -149,10 +149,6 @@ def phone(port: int, k: int, times: Times, opened: threading.Barrier, seconds: f
         time.sleep(max(0.0, due - time.monotonic()))
 
 
-def p95(times: list[float]) -> float:
-    return statistics.quantiles(times, n=20)[-1]
-
-
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--book")
@@ -176,15 +172,11 @@ def main() -> None:
                 one.join()
     cells = [f"{p95(times.rows[what]):.3f}" for what in ("redraw", "price", "book")]
     middle = [f"{statistics.median(times.rows[what]):.3f}" for what in ("redraw", "book")]
-    load = f"{os.getloadavg()[0]:.0f} on {os.cpu_count()}"
-    row = f"| {kind} | {len(times.rows['redraw'])} | {' | '.join((*cells, *middle))} | {load} |"
+    row = f"| {kind} | {len(times.rows['redraw'])} | {' | '.join((*cells, *middle))} | {load()} |"
     print(row, f"first page of a plan, median {statistics.median(times.rows['first']):.3f}, all phones at once")
     if args.write:
         head = "| database | changes | redraw p95 | price p95 | book p95 | redraw median | book median | load on cores |"
-        old = TABLE.read_text("utf-8").splitlines() if TABLE.exists() else []
-        rows = [line for line in old if line.startswith("| ") and not line.startswith(("| database", f"| {kind} "))]
-        says = SAYS.format(jobs=args.jobs, phones=args.phones, every=EVERY)
-        TABLE.write_text("\n".join([says + head, "|---|---|---|---|---|---|---|---|", *sorted([*rows, row])]) + "\n", "utf-8")
+        keep_row(TABLE, SAYS.format(jobs=args.jobs, phones=args.phones, every=EVERY), head, row)
 
 
 if __name__ == "__main__":

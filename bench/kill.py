@@ -17,6 +17,7 @@ import time
 from multiprocessing import get_context
 from pathlib import Path
 
+from bench.shared.tables import keep_row
 from crownwright.book import revisions
 from crownwright.service.desk.begin_job import begin_job
 from crownwright.service.desk.list_jobs import list_jobs
@@ -111,9 +112,7 @@ def main() -> None:
     print(row)
     if args.write:
         head = "| database | kills (-9) | saves acknowledged | of these lost | revisions in the book | unreadable |"
-        old = TABLE.read_text("utf-8").splitlines() if TABLE.exists() else []
-        rows = [line for line in old if line.startswith("| ") and not line.startswith(("| database", f"| {kind} "))]
-        TABLE.write_text("\n".join([SAYS + head, "|---|---|---|---|---|---|", *sorted([*rows, row])]) + "\n", "utf-8")
+        keep_row(TABLE, SAYS, head, row)
     raise SystemExit(bool(lost or unreadable))
 
 
