@@ -11,8 +11,8 @@ from crownwright.service.desk.model import By, JobRow
 from crownwright.service.desk.open_desk import Desk
 
 
-def desk_of(request: Request) -> Desk:
-    """The open book."""
+async def desk_of(request: Request) -> Desk:
+    """The open book. A coroutine, so that no thread is woken for it on every page."""
     desk: Desk = request.app.state.desk
     return desk
 
