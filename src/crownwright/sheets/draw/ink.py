@@ -6,8 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain
 
-import shapely
+import numpy as np
+from numpy.typing import NDArray
 
 from crownwright.sheets.draw import measure, plane, symbols
 from crownwright.sheets.draw.hatch import hatch
@@ -35,17 +37,19 @@ from crownwright.sheets.draw.shapes import (
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A drawing laid on paper: its ink, and the box round it (mm)."""
+    """A drawing laid on paper: its ink, every point (n,2) of its strokes in their order, and the box round it (mm)."""
 
     drawing: Drawing
     marks: tuple[Ink, ...]
+    points: NDArray[np.float64]
     box: Box
 
 
 def lay(drawing: Drawing) -> Laid:
     """Return a drawing laid on paper at its scale; what is done once where it is written and measured more than once."""
     marks = ink(drawing)
-    return Laid(drawing, marks, box(marks))
+    points = _points(marks)
+    return Laid(drawing, marks, points, _box(marks, points))
 
 
 def ink(drawing: Drawing, hatching: bool = True) -> tuple[Ink, ...]:
@@ -65,17 +69,22 @@ def _bare(shape: Shape) -> Shape:
 
 def extent(drawing: Drawing) -> Box:
     """Return the box round a drawing's ink, mm. Hatching lies inside its areas, so it is left out."""
-    return box(ink(drawing, hatching=False))
+    marks = ink(drawing, hatching=False)
+    return _box(marks, _points(marks))
 
 
-def box(marks: tuple[Ink, ...]) -> Box:
-    """Return the box round ink, mm. A drawing with no ink has a box of no size."""
-    boxes = [plane.box_of(spots) for mark in marks if (spots := _spots(mark))]
+def _points(marks: tuple[Ink, ...]) -> NDArray[np.float64]:
+    runs = chain.from_iterable(mark.runs for mark in marks if isinstance(mark, Stroke))
+    return np.fromiter(chain.from_iterable(chain.from_iterable(runs)), float).reshape(-1, 2)
+
+
+def _box(marks: tuple[Ink, ...], points: NDArray[np.float64]) -> Box:
+    """The box round ink, mm, whose strokes have these points. A drawing with no ink has a box of no size."""
+    boxes = [plane.box_of(mark.corners()) for mark in marks if isinstance(mark, Words)]
+    if len(points):
+        (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+        boxes.append((left, bottom, right, top))
     return plane.around(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
-
-
-def _spots(mark: Ink) -> tuple[Point, ...]:
-    return mark.corners() if isinstance(mark, Words) else tuple(point for run in mark.runs for point in run)
 
 
 def ink_of(shape: Shape, paper: Paper, times: float) -> Iterator[Ink]:
@@ -110,7 +119,7 @@ def _polygon(shape: Polygon, paper: Paper) -> Iterator[Ink]:
     if fill != "none":
         yield Stroke(shape.layer, rings, 0.0, (), fill, True)
     if shape.hatch is not None and len(rings[0]) >= 3:
-        lines = hatch(shapely.Polygon(rings[0], rings[1:]), shape.hatch, shape.turn)
+        lines = hatch(rings, shape.hatch, shape.turn)
         if lines:
             yield Stroke(HATCH, lines, HATCH.weight)
     if shape.edge:
