@@ -18,7 +18,9 @@ from crownwright.survey.readings import Readings
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
 
-@pytest.mark.parametrize(("name", "other"), [("metric", r"\d in\. \("), ("short-flue", r"\d mm\b")])
+@pytest.mark.parametrize(
+    ("name", "other"), [("metric", r"\d (in\. \(|(ft|lb|lbf|psf|psi)\b)"), ("short-flue", r"\d (mm|kg|kPa)\b")]
+)
 def test_sentences_keep_to_one_system(name: str, other: str) -> None:
     opened = open_text((EXAMPLES / f"{name}.toml").read_text("utf-8"), name)
     assert opened.job is not None

@@ -17,8 +17,10 @@ FOOT_OUT = Cite("osha_1926", "1926.1053(b)(5)(i)")
 PAIL = 2 * LB
 FRESH = 2320.0
 STEEP = "Steep roof: guardrails with toeboards, nets, or a harness; roof brackets are no fall protection."
-LOW_SLOPE = "Low slope: guardrails, nets, a harness, or a warning line with one of them; a monitor alone only to 50 ft of width."
-ANCHOR = " Anchor 5,000 lb to the framing, never to the chimney."
+LOW_SLOPE = (
+    "Low slope: guardrails, nets, a harness, or a warning line with one of them; a monitor alone only to 50 ft (15 m) of width."
+)
+ANCHOR = " Anchor 5,000 lbf (22 kN) to the framing, never to the chimney."
 APART = "Keep ladders, boards and straps outside it, use a ladder that does not conduct, or have the line shut off."
 DOWN = "Come down, lash boards and sheets, cover the work; look at the wind for the hour before going up."
 PLANKS = "Planks and brackets must take their own weight and four times the load: fit them to the pitch, points and nails."
@@ -64,7 +66,7 @@ def check_ladder(around: Surroundings, people: People) -> tuple[Finding, ...]:
     duty = None if people.ladder_grade is None else ladder_duty(people.ladder_grade)
     need = value_of(figures_ladder(around), "checks.ladder.length")
     setting = f"{degrees(ladder_angle()):.1f} degrees"
-    set_ = f"Foot out a quarter of its length ({setting}), rails 3 ft past the eave, tied; haul loads up."
+    set_ = f"Foot out a quarter of its length ({setting}), rails 3 ft (0.9 m) past the eave, tied; haul loads up."
     read = set_ if need is not None else f"Read the eave's height. {set_}"
     rails, rule, grade = (
         limit("ladder_rails"),

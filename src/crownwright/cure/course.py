@@ -115,7 +115,7 @@ def moments_of(
         ("trowel", "trowel or broom: half way to final set", half),
         ("final", "final set: cover it damp", final),
         ("leave", "leave it covered", tuple(a + COVER_TIME for a in final)),
-        ("hardy", "stands one freezing (500 psi)", hardy),
+        ("hardy", "stands one freezing", hardy),
         ("ready", "strong enough to strip", ready),
         ("strip", "strip the form", strip),
         ("uncover", "end of the damp cure", (moist, moist, moist)),

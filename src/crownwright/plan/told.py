@@ -20,7 +20,10 @@ def in_units_of_job(plan: Plan) -> Plan:
     if form is not None:
         form = replace(form, steps=tuple(replace(step, tell=in_one(step.tell, units)) for step in form.steps))
     if repair is not None:
-        repair = replace(repair, findings=tuple(_told(finding, units) for finding in repair.findings))
+        below, findings = repair.repointing, tuple(_told(finding, units) for finding in repair.findings)
+        if below is not None:
+            below = replace(below, not_done=tuple(in_one(says, units) for says in below.not_done))
+        repair = replace(repair, findings=findings, repointing=below)
     return replace(plan, findings=tuple(_told(f, units) for f in plan.findings), form=form, repair=repair)
 
 

@@ -8,10 +8,10 @@ from crownwright.quantity.display import System
 from crownwright.quantity.lengths import print_length
 from crownwright.quantity.units import INCH
 
-_US = r"in\.(?: to the foot)?|ft|°F|mph|psi|lb/sq ft h"
-_METRIC = r"mm(?: per m)?|m/s|m|°C|MPa|kg/m² h"
+_US = r"in\.(?: to the foot)?|ft|sq ft|°F|mph|psi|psf|lbf|lb|lb/cu ft|lb/sq ft h"
+_METRIC = r"mm(?: per m)?|m/s|m²|m|°C|MPa|kPa|kN|kg|kg/m³|kg/m² h"
 _BOTH = re.compile(
-    rf"(?P<us>-?\d(?:[\d /.]|to )*(?:{_US})) \((?P<metric>-?\d(?:[\d .]|to )*(?:{_METRIC}))\)(?P<stop>\.(?=\s|$))?"
+    rf"(?P<us>-?\d(?:[\d /.,]|to )*(?:{_US})) \((?P<metric>-?\d(?:[\d .]|to )*(?:{_METRIC}))\)(?P<stop>\.(?=\s|$))?"
 )
 
 

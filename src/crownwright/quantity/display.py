@@ -126,13 +126,25 @@ def _figure_text(figure: Figure, system: System, precision: int | None) -> str:
     return " ".join(filter(None, parts))
 
 
+LEAST_SIXTEENTH = INCH / 32
+"""Under this a length says nothing in sixteenths."""
+
+
+def in_64ths(metres: float) -> str:
+    """Text for a length too small for the marks of a tape (m, above 0).
+
+    >>> in_64ths(INCH / 30), in_64ths(INCH / 1000)
+    ('1/32 in.', 'less than 1/64 in.')
+    """
+    return "less than 1/64 in." if metres < INCH / 128 else print_length(metres, "in.", 64)
+
+
 def _length_spread(spread: float, system: System, *, long: bool) -> str:
     """A spread as a tape has marks for it: the nearest sixteenth, under 1/32 the nearest 1/64; beside a ``long`` one in feet."""
-    finest = 64 if spread < INCH / 32 else 16
-    if system == "us" and spread < INCH / 128:
-        return "less than 1/64 in."
+    if system == "us" and spread < LEAST_SIXTEENTH:
+        return in_64ths(spread)
     if system == "us":
-        return print_length(spread, "feet" if long and spread >= FOOT else "in.", finest)
+        return print_length(spread, "feet" if long and spread >= FOOT else "in.")
     if long and spread >= 0.01:
         return f"{_number(spread, 2, system)} m"
     tenths = int(spread < 0.0095)  # of a millimetre, under ten
@@ -168,7 +180,7 @@ def _number(value: float, precision: int | None, system: System) -> str:
 def _length(value: float, system: System, precision: int | None) -> str:
     if system == "metric":
         return _metric_length(value, precision)
-    if precision is None and 0 < abs(value) < INCH / 32:
+    if precision is None and 0 < abs(value) < LEAST_SIXTEENTH:
         return f"{_number(value / INCH, None, 'us').rstrip('0')} in."  # a deflection: sixteenths would say nothing
     if abs(value) < LONG - INCH / 32:
         return print_length(value, "in.", precision or 16)

@@ -117,7 +117,8 @@ def _lies(counted: Counted, room: float | None, load: float | None) -> Finding:
         return Finding("repair.rebuild.room", rule, LIVE, "stone put by", Verdict.CANNOT_TELL, act)
     weight = f"{counted.put_by.mean / LB:.0f} lb ({counted.put_by.mean:.0f} kg)"
     act = (
-        f"{weight} wants {room / FT2:.0f} sq ft ({room:.1f} m²) of roof at {load / PSF:.0f} psf, people and snow counted in it: "
+        f"{weight} wants {room / FT2:.0f} sq ft ({room:.1f} m²) of roof at {load / PSF:.0f} psf "
+        f"({load / 1000:.1f} kPa), people and snow counted in it: "
         "use a platform on brackets over the rafters, or lower it to the ground; no heap on the slope or above the eave"
     )
     return Finding("repair.rebuild.room", rule, LIVE, "stone put by", Verdict.CANNOT_TELL, act, room, None, None, "m2")

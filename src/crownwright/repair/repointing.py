@@ -34,7 +34,7 @@ DAMP_CITE = Cite("lime_cure", "at least three days")
 NOT_DONE = (
     "No mortar harder than the stone: the stone's face bursts in its place.",
     "No skim over old mortar: rake to the full depth, square, sides clean, and wet the joint first.",
-    "No repointing under 40 °F or over 95 °F (4 °C or 35 °C) on the wall, nor with frost coming before it has cured.",
+    "No repointing under 40 °F (4 °C) or over 95 °F (35 °C) on the wall, nor with frost coming before it has cured.",
     "No work in full sun or hot wind: shade it, work round with the shade, keep it damp.",
     "No grinder in upright joints narrower than the wheel or in soft stone: it cuts the stone.",
     "No sealer over damp stone or open joints: it cures neither.",

@@ -6,10 +6,11 @@ from typing import Any
 
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
+from crownwright.quantity.both import in_one
 from crownwright.sheets.drawings.blank import blank_sketch
 from crownwright.sheets.drawings.say import place_says, typed_or
 from crownwright.sheets.papers.press import Paper
-from crownwright.sheets.papers.say import CAUTIONS, FOOT, common, picture
+from crownwright.sheets.papers.say import FOOT, cautions, common, picture
 from crownwright.survey.model import Survey
 from crownwright.survey.readings import Readings, Surroundings
 
@@ -43,7 +44,7 @@ def blank_card(units: Units, corners: int = 4, flues: int = 2, version: str = ""
         "says": "Boxes for every reading of a first climb.",
         "job": {"title": f"Job: {_LINE}", "place": f"Mason: {_LINE}", "customer": "", "mason": "", "dated": f"Date: {_LINE}"},
         "foot": f"Crownwright {version}. {FOOT}".replace(" .", "."),
-        "cautions": list(CAUTIONS),
+        "cautions": cautions(units),
         "problems": [], "wanted": [], "note": "", "read": [],
     }  # fmt: skip
     return Paper("blank-roof-card", "Roof card", "roof-card", content | _boxes(units, corners, flues))
@@ -64,7 +65,7 @@ def _boxes(units: Units, corners: int, flues: int) -> dict[str, Any]:
         "tapes": [*sides, *across, "", ""],
         "flues": [f"F{k + 1}" for k in range(max(flues, 1))],
         "ties": ties,
-        "around": [*AROUND.values(), HIGHER],
+        "around": [*AROUND.values(), in_one(HIGHER, units)],
     }
 
 

@@ -12,6 +12,7 @@ from crownwright.checks.nest import nested
 from crownwright.plan.job import Units
 from crownwright.plan.model import Plan
 from crownwright.quantity.amounts import amounts
+from crownwright.quantity.both import in_one
 from crownwright.quantity.display import show, show_figure
 from crownwright.quantity.findings import Finding
 from crownwright.quantity.working import Figure, Term
@@ -22,8 +23,8 @@ from crownwright.sources.bibliography import spell
 
 FOOT = "Worked from the readings as typed. It compares with rules, no more: local code and a licensed practitioner decide."
 CAUTIONS = (
-    "A fall kills. Six feet up you want a guardrail or a harness on an anchor that holds; a chimney is not an anchor.",
-    "Look for power lines before you raise a ladder, a pole or a strap: stay ten feet off, more above 50 kV.",
+    "A fall kills. From 6 ft (1.8 m) up you want a guardrail or a harness on an anchor that holds; a chimney is not an anchor.",
+    "Look for power lines before you raise a ladder, a pole or a strap: stay 10 ft (3 m) off, more above 50 kV.",
     "Every appliance on a flue you cover is locked out and tagged first, and the cover comes off before you leave: a "
     "blocked flue kills.",
     "Wet cement burns, and you may not feel it until later. Gloves, boots, eyes covered; wash at once.",
@@ -32,6 +33,11 @@ CAUTIONS = (
     "If the stack leans, rocks or is cracked through, stop: an engineer looks at it before any weight goes on.",
 )
 """The usual cautions: common practice of the trade, no source, except where a finding on the same papers names one."""
+
+
+def cautions(units: Units) -> list[str]:
+    """Return the usual cautions in the units of a job."""
+    return [in_one(says, units) for says in CAUTIONS]
 
 
 def common(plan: Plan, says: str) -> dict[str, Any]:
@@ -61,7 +67,7 @@ def heading(job: Mapping[str, str], units: Units, version: str, says: str) -> di
         "says": says,
         "job": dict(job),
         "foot": f"Crownwright {version}. {FOOT}",
-        "cautions": list(CAUTIONS),
+        "cautions": cautions(units),
         "unit-says": "inches" if units == "us" else "millimetres",
     }
 

@@ -10,7 +10,7 @@ from crownwright.plan.model import Plan
 from crownwright.quantity.findings import Verdict
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.open_desk import Desk
-from crownwright.sheets.papers.say import CAUTIONS, finding_areas
+from crownwright.sheets.papers.say import cautions, finding_areas
 from crownwright.web.pages.planned import Shows, router_of
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.choices import RULES
@@ -74,7 +74,7 @@ def _findings(_desk: Desk, _job: JobRow, plan: Plan) -> Mapping[str, Any]:
     flues = [flue.name for flue in plan.survey.flues] if plan.survey is not None else []
     checks = plan.job.checks
     signed = [(name, name in checks.covered, name in checks.uncovered) for name in flues]
-    return {"verdicts": verdicts(plan), "waived": waived, "signed": signed, "cautions": CAUTIONS}
+    return {"verdicts": verdicts(plan), "waived": waived, "signed": signed, "cautions": cautions(plan.job.units)}
 
 
 SHOWS = Shows(
