@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -12,18 +13,17 @@ from crownwright.cap.model import CapDesign
 from crownwright.plan.job import Units
 from crownwright.quantity.units import INCH
 from crownwright.sheets.draw.shapes import Point
-from crownwright.sheets.drawings.frame import Frame
+from crownwright.sheets.drawings.frame import Frame, profile
 from crownwright.survey.model import PlacedFlue, Survey
 
+Span = tuple[float, float]
 BELOW = 5 * INCH  # of stone shown under the soffit
 STEP = 0.5 * INCH  # between the places where the stone's height is asked
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cut:
-    """One cut through a plan: where, and the design cut by it. ``across`` is the frame's coordinate held at ``at``; ``times``
-    takes metres to mm on paper.
-    """
+    """One cut through a plan: where, and the design cut by it. ``across`` is the frame's coordinate held at ``at``."""
 
     survey: Survey
     cap: CapDesign
@@ -31,14 +31,28 @@ class Cut:
     across: int
     at: float
     units: Units
-    times: float = 125.0
 
     @property
     def span(self) -> float:
         """The cap's size along the cut."""
         return self.cap.length if self.across == 1 else self.cap.width
 
-    def spans(self, polygon: tuple[Point, ...]) -> tuple[tuple[float, float], ...]:
+    @cached_property
+    def face(self) -> tuple[Span, ...]:
+        """The stretches of the cut inside the stone's face."""
+        return self.spans(self.frame.ring(self.survey.outline.face))
+
+    @cached_property
+    def flues(self) -> tuple[tuple[Span, ...], ...]:
+        """The stretches of the cut inside each flue of the survey."""
+        return tuple(self.spans(self.frame.ring(flue.ring)) for flue in self.survey.flues)
+
+    @cached_property
+    def wash(self) -> tuple[tuple[Point, ...], ...]:
+        """The top of the concrete, one run for each unbroken piece."""
+        return profile(self.cap.top, self.frame, self.across, self.at)
+
+    def spans(self, polygon: tuple[Point, ...]) -> tuple[Span, ...]:
         """The stretches of the cut inside a polygon of the frame."""
         ends = [(-9.0, self.at), (9.0, self.at)] if self.across == 1 else [(self.at, -9.0), (self.at, 9.0)]
         inside = shapely.intersection(shapely.make_valid(shapely.Polygon(polygon)), shapely.LineString(ends))
@@ -55,7 +69,7 @@ class Cut:
         return list(zip(map(float, u), map(float, z), strict=True))
 
 
-def less(span: tuple[float, float], holes: list[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+def less(span: Span, holes: list[Span]) -> Iterator[Span]:
     """A stretch less others."""
     start, end = span
     for low, high in sorted(holes):
@@ -66,18 +80,16 @@ def less(span: tuple[float, float], holes: list[tuple[float, float]]) -> Iterato
         yield start, end
 
 
-def underside(cut: Cut, start: float, end: float) -> list[Point]:
-    """The underside of the concrete along a stretch, left to right: the soffit outside the stone, the stone's top over it."""
+def underside(cut: Cut, start: float, end: float, over: list[list[Point]]) -> list[Point]:
+    """The underside of the concrete along a stretch, left to right: the soffit outside the stone, ``over`` it the stone's top."""
     line: list[Point] = []
     here = start
-    for left, right in cut.spans(cut.frame.ring(cut.survey.outline.face)):
-        low, high = max(left, start), min(right, end)
-        if high <= low:
-            continue
+    for top in over:
+        low = top[0][0]
         if low > here:
             line += [(here, cut.cap.soffit), (low, cut.cap.soffit)]
-        line += cut.stone(low, high)
-        here = high
+        line += top
+        here = top[-1][0]
     return line if here >= end else [*line, (here, cut.cap.soffit), (end, cut.cap.soffit)]
 
 
