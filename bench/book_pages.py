@@ -2,8 +2,8 @@
 
 Run ``python -m bench.book_pages --write`` (``--book postgresql://...`` for an empty database of your own). The app runs as the
 command starts it, in processes of its own. Each phone has a job of its own and opens its cap, form and pour pages; then, every
-five seconds (give or take a second), it changes a value as the page's script does: all fields of the form are sent, the numbers
-and drawings come back, then the price. After that it looks at a page of the book. Times are from the request sent to the last
+five seconds (give or take a second), it changes a value as the page's script does: all fields of the form are sent, numbers,
+drawings and price come back. After that it looks at a page of the book. Times are from the request sent to the last
 byte of the answer, on this machine; "first" is a plan's page opened before anything was planned for that job.
 """
 
@@ -41,7 +41,7 @@ SAYS = """# The pages under load
 
 Made by `python -m bench.book_pages --write`: {jobs:,} jobs in the book, {phones} phones each changing a value every
 {every:.0f} s, over HTTP, seconds from the request to the last byte of the answer. "redraw" is the answer to a changed value
-(numbers and drawings), "price" what follows it, "book" the list, a search or a job's history. "load" is how many processes
+(numbers, drawings and price), "book" the list, a search or a job's history. "load" is how many processes
 wanted the processor in the last minute, on how many cores.
 
 """
@@ -115,7 +115,7 @@ class Times:
     """Seconds by what was asked for."""
 
     def __init__(self) -> None:
-        self.lock, self.rows = threading.Lock(), {"first": [], "redraw": [], "price": [], "book": []}
+        self.lock, self.rows = threading.Lock(), {"first": [], "redraw": [], "book": []}
 
     def note(self, what: str, took: float) -> None:
         """Add one."""
@@ -140,7 +140,6 @@ def phone(port: int, k: int, times: Times, opened: threading.Barrier, seconds: f
         forms[sheet][name] = value(chance)
         body = urlencode(forms[sheet])
         times.note("redraw", mine.ask("POST", f"/job/{job}/{sheet}?part=answer", body)[0])
-        times.note("price", mine.ask("POST", f"/job/{job}/{sheet}?part=price", body)[0])
         words = quote(f"{chance.choice(STREETS)} {chance.randrange(90)}")
         address = chance.choice(
             (f"/?by={chance.choice(('changed', 'visit', 'customer'))}", f"/?words={words}", f"/job/{job}/history")
@@ -170,12 +169,12 @@ def main() -> None:
                 one.start()
             for one in phones:
                 one.join()
-    cells = [f"{p95(times.rows[what]):.3f}" for what in ("redraw", "price", "book")]
+    cells = [f"{p95(times.rows[what]):.3f}" for what in ("redraw", "book")]
     middle = [f"{statistics.median(times.rows[what]):.3f}" for what in ("redraw", "book")]
     row = f"| {kind} | {len(times.rows['redraw'])} | {' | '.join((*cells, *middle))} | {load()} |"
     print(row, f"first page of a plan, median {statistics.median(times.rows['first']):.3f}, all phones at once")
     if args.write:
-        head = "| database | changes | redraw p95 | price p95 | book p95 | redraw median | book median | load on cores |"
+        head = "| database | changes | redraw p95 | book p95 | redraw median | book median | load on cores |"
         keep_row(TABLE, SAYS.format(jobs=args.jobs, phones=args.phones, every=EVERY), head, row)
 
 

@@ -77,20 +77,15 @@ def kept_of(request: Request) -> Kept:
 
 
 def _answer(request: Request, desk: Desk, job: JobRow, shows: Shows, posted: Posted) -> Response:
-    part = request.query_params.get("part")
-    draw = () if part == "price" else shows.pictures
-    trial = try_changes(desk, job.id, entry_from_form(job.id, posted).changes, draw=draw)
-    if part == "price":
-        return fragment("plan_price.html", price=price_of(kept_of(request), desk, trial), job=job)
+    trial = try_changes(desk, job.id, entry_from_form(job.id, posted).changes, draw=shows.pictures)
     context = context_of(request, desk, job, shows, trial)
-    if part:
-        return fragment("plan_answer.html", price=None, part=True, **context)
-    price = price_of(kept_of(request), desk, trial)
-    return page(request, "plan.html", sheet=shows.sheet.name, price=price, part=False, **context)
+    if request.query_params.get("part"):
+        return fragment("plan_answer.html", part=True, **context)
+    return page(request, "plan.html", sheet=shows.sheet.name, part=False, **context)
 
 
 def context_of(request: Request, desk: Desk, job: JobRow, shows: Shows, trial: Trial) -> dict[str, Any]:
-    """All that a page of the plan shows but its price."""
+    """All that a page of the plan shows."""
     plan = trial.tried.planned.plan if trial.tried.planned is not None else None
     units = plan.job.units if plan is not None else "us"
     figures = plan.figures if plan is not None else ()
@@ -104,6 +99,7 @@ def context_of(request: Request, desk: Desk, job: JobRow, shows: Shows, trial: T
         "plan": plan,
         "problems": problems_of(trial),
         "takes": takes_of(trial),
+        "price": price_of(kept_of(request), desk, trial),
         "pictures": shown(trial.pictures),
         "main": named(figures, units, *shows.main),
         "groups": grouped(figures, units, shows.heads),

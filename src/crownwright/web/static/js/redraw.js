@@ -20,8 +20,8 @@ function swap(part) {
   }
 }
 
-async function ask(part, signal) {
-  const answer = await fetch(`${form.dataset.try}?part=${part}`, { method: "POST", body: sentAs(form), signal });
+async function ask(signal) {
+  const answer = await fetch(`${form.dataset.try}?part=answer`, { method: "POST", body: sentAs(form), signal });
   if (!answer.ok) throw new Error(String(answer.status));
   return new DOMParser().parseFromString(await answer.text(), "text/html");
 }
@@ -29,13 +29,9 @@ async function ask(part, signal) {
 async function redraw() {
   running?.abort();
   running = new AbortController();
-  const { signal } = running;
   document.getElementById("answer")?.setAttribute("aria-busy", "true");
   try {
-    swap(await ask("answer", signal));
-    const price = (await ask("price", signal)).querySelector("div");
-    const place = document.getElementById("price");
-    if (price && place) place.replaceWith(document.adoptNode(price));
+    swap(await ask(running.signal));
   } catch (error) {
     if (error.name === "AbortError") return;
     const said = document.createElement("p");
