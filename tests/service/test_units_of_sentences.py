@@ -14,6 +14,7 @@ from crownwright.quantity.both import in_one
 from crownwright.service.open_job import open_text
 from crownwright.service.plan_a_job import plan_a_job
 from crownwright.survey.readings import Readings
+from crownwright.web.pages.rules import verdicts
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -49,3 +50,11 @@ def test_a_slip_that_could_hide_is_told_in_marks_of_the_mason_s_own_tape(typed: 
     told = [one.gains for one in survey.next_readings if "could still hide" in one.gains]
     assert told
     assert all(text.startswith(says) for text in told)
+
+
+def test_rules_are_counted_alike_wherever_they_are_counted() -> None:
+    opened = open_text((EXAMPLES / "repair-first.toml").read_text("utf-8"), "repair-first")
+    assert opened.job is not None
+    planned = plan_a_job(opened.job, opened.text, cut_list=False)
+    counts = {shown.verdict: shown.count for shown in verdicts(planned.plan)}
+    assert (planned.summary.short_of, planned.summary.untold) == (counts["short"], counts["cannot tell"])

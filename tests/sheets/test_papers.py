@@ -25,7 +25,7 @@ from crownwright.sheets.everything import drawings_of, files_of, papers_of
 from crownwright.sheets.papers.lists import shopping_list
 from crownwright.sheets.papers.press import Paper, pdf
 from crownwright.sheets.papers.roofcard import blank_card, roof_card
-from crownwright.sheets.papers.say import CAUTIONS, families, figure_row, formula_words
+from crownwright.sheets.papers.say import cautions, families, figure_row, formula_words
 from crownwright.sheets.papers.summary import once_a_rule, summary
 from crownwright.sources.bibliography import spell
 
@@ -260,4 +260,4 @@ def test_every_file_comes_once_and_opens(demo):
 
 def test_the_cautions_are_on_every_paper(demo_papers):
     for one in demo_papers:
-        assert one.content["cautions"] == list(CAUTIONS)
+        assert one.content["cautions"] == cautions("us")

@@ -7,7 +7,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from crownwright.checks.settle import GRAVITY, gravest
-from crownwright.quantity.findings import Finding
+from crownwright.quantity.findings import Finding, Verdict
 from crownwright.quantity.working import DERIVED
 
 AREAS: Mapping[str, str] = MappingProxyType(
@@ -39,6 +39,11 @@ def nested(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     for finding in findings:
         areas.setdefault(area_of(finding.key), []).append(finding)
     return tuple(_area(name, areas[name]) for name in AREAS if name in areas)
+
+
+def rules_among(findings: Iterable[Finding], verdict: Verdict) -> int:
+    """Count the rules with findings of a verdict, each once however many places of the job it was held against."""
+    return sum(len(area.parts) for area in nested(finding for finding in findings if finding.verdict is verdict))
 
 
 def area_of(key: str) -> str:

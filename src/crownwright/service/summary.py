@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from crownwright.cap.model import CapDesign
+from crownwright.checks.nest import rules_among
 from crownwright.concrete.model import ConcretePlan
 from crownwright.form.model import FormDesign
 from crownwright.plan.model import Plan
@@ -31,7 +32,9 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Summary:
-    """What a plan comes to, in order of use. ``build`` is the answer; ``stops`` what keeps it from being built as it is."""
+    """What a plan comes to, in order of use. ``build`` is the answer; ``stops`` what keeps it from being built as it is;
+    ``short_of`` and ``untold`` count rules as the pages and papers list them.
+    """
 
     title: str
     build: tuple[Line, ...]
@@ -39,6 +42,7 @@ class Summary:
     closes: bool
     stops: tuple[str, ...]
     short: tuple[str, ...]
+    short_of: int
     untold: int
     next_readings: tuple[str, ...]
     doorstep: bool = False
@@ -61,7 +65,8 @@ def summarise(plan: Plan) -> Summary:
         closes=plan.survey is not None and closes(plan.survey),
         stops=(*map(str, stopping(plan.problems)), *_once_a_rule([f for f in short if f.blocks], units)),
         short=tuple(_once_a_rule([f for f in short if not f.blocks], units)),
-        untold=sum(f.verdict is Verdict.CANNOT_TELL for f in plan.findings),
+        short_of=rules_among(plan.findings, Verdict.SHORT),
+        untold=rules_among(plan.findings, Verdict.CANNOT_TELL),
         next_readings=tuple(map(next_words, plan.survey.next_readings)) if plan.survey else (),
         doorstep=plan.survey is not None and plan.survey.quick,
     )

@@ -38,9 +38,14 @@ def say(metres: float, in_metric: bool, finest: int = 8) -> str:
     return print_length(metres, "mm") if in_metric else print_length(metres, "in.", finest)
 
 
+def hiding(mm: bool) -> str:
+    """The slip that the next readings must show, in marks of the mason's tape."""
+    return "a slip of some centimetres" if mm else "a one-inch slip"
+
+
 def next_tapes(top: TapedTop, suspected: bool, asked: tuple[Asked, ...], mm: bool) -> tuple[NextReading, ...]:
     """Word the tapes that are still wanted, in the names of what was read already where it is the same tape; ``mm`` as below."""
-    hides = "a slip of some centimetres" if mm else "a one-inch slip"
+    hides = hiding(mm)
     taken: dict[tuple[int, int], int] = {}
     for k, (a, b) in enumerate(zip(top.tapes.start.tolist(), top.tapes.end.tolist(), strict=True)):
         taken.setdefault((min(a, b), max(a, b)), k)

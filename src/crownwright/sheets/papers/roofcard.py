@@ -13,6 +13,7 @@ from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import FOOT, cautions, common, picture
 from crownwright.survey.model import Survey
 from crownwright.survey.readings import Readings, Surroundings
+from crownwright.survey.words import hiding, metric
 
 RULES = (
     "Letter the corners walking round with the chimney on your left hand: A, B, C, D.",
@@ -84,7 +85,8 @@ def roof_card(plan: Plan) -> Paper:
     wanted = [{"ask": n.ask, "gains": n.gains} for n in survey.next_readings] if survey else []
     wanted = [*(s for s in suspects if all(s["ask"] != w["ask"] for w in wanted)), *wanted]
     if survey is not None and not wanted and not stops:
-        note = "Nothing more is needed from the top: the readings close and a one-inch slip in any of them would have shown."
+        slip = hiding(isinstance(survey.readings, Readings) and metric(survey.readings))
+        note = f"Nothing more is needed from the top: the readings close and {slip} in any of them would have shown."
     else:
         note = ""
     content |= {"problems": stops, "wanted": wanted, "note": note, "blank": False, "sketch": None,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from crownwright.checks.nest import nested
+from crownwright.checks.nest import rules_among
 from crownwright.plan.model import Plan
 from crownwright.quantity.display import show
 from crownwright.quantity.findings import Verdict
@@ -69,7 +69,7 @@ def _short(plan: Plan, before: Plan | None) -> Takes:
 
 def _falls_short(plan: Plan) -> int:
     """Rules that something falls short of, each once however many places of the job it is."""
-    return sum(len(area.parts) for area in nested(f for f in plan.findings if f.verdict is Verdict.SHORT))
+    return rules_among(plan.findings, Verdict.SHORT)
 
 
 def _more(difference: int, thing: str) -> str:
