@@ -80,11 +80,12 @@ def _points(marks: tuple[Ink, ...]) -> NDArray[np.float64]:
 
 def _box(marks: tuple[Ink, ...], points: NDArray[np.float64]) -> Box:
     """The box round ink, mm, whose strokes have these points. A drawing with no ink has a box of no size."""
-    boxes = [plane.box_of(mark.corners()) for mark in marks if isinstance(mark, Words)]
-    if len(points):
-        (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
-        boxes.append((left, bottom, right, top))
-    return plane.around(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
+    words = [corner for mark in marks if isinstance(mark, Words) for corner in mark.corners()]
+    spots = np.concatenate((points, np.array(words).reshape(-1, 2)))
+    if not len(spots):
+        return 0.0, 0.0, 0.0, 0.0
+    (left, bottom), (right, top) = spots.min(axis=0).tolist(), spots.max(axis=0).tolist()
+    return left, bottom, right, top
 
 
 def ink_of(shape: Shape, paper: Paper, times: float) -> Iterator[Ink]:

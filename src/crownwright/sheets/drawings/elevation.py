@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import tan
 
@@ -65,16 +65,20 @@ def elevation(plan: Plan) -> Drawing:
     slope = abs(view.roof_left - view.roof_right) / (view.right - view.left)
     low = min(view.roof_left, view.roof_right) - (REACH + STAND) * slope
     wide = 2 * view.span + 4 * REACH + STAND
+    stack = tuple(_stack(view))
 
     def draw(scale: scales.Scale) -> Drawing:
-        return _elevation(_view(plan, survey, cap, 1000.0 / scale.by), top, scale)
+        return _elevation(replace(view, times=1000.0 / scale.by), stack, top, scale)
 
     return scales.largest(draw, (wide, top - low), (30.0, 24.0), view.units)
 
 
-def _elevation(view: _View, top: float, scale: scales.Scale) -> Drawing:
+def _elevation(view: _View, stack: tuple[Shape, ...], top: float, scale: scales.Scale) -> Drawing:
+    """The ``stack`` as it stands and with its cap, beside each other."""
     apart = view.span + 2 * REACH + APART / view.times
-    shapes = (*_moved(_before(view), 0.0), *_moved([*_after(view), *_person(view)], apart), *_titles(view, apart, top))
+    before = (*stack, *_roof_line(view, REACH), *_heights(view))
+    after = (*stack, *_roof_line(view, REACH + STAND), *_capped(view), *_person(view))
+    shapes = (*before, *_moved(after, apart), *_titles(view, apart, top))
     side = view.cap.sides[0 if view.across == 1 else 1].name
     says = f"The chimney as read, and with its cap, seen from side {side}, beside a person for scale."
     return Drawing("elevation", f"Before and after, from side {side}", says, scale.by, scale.says, shapes)
@@ -105,7 +109,7 @@ def _roof(around: Surroundings, width: float) -> tuple[float, float, tuple[bool,
     return high, down if down is not None else high + fall, known
 
 
-def _moved(shapes: Iterator[Shape] | list[Shape], by: float) -> Iterator[Shape]:
+def _moved(shapes: Iterable[Shape], by: float) -> Iterator[Shape]:
     """Shapes moved to the right. Only the kinds this drawing uses."""
 
     def to(p: Point) -> Point:
@@ -127,8 +131,8 @@ def _moved(shapes: Iterator[Shape] | list[Shape], by: float) -> Iterator[Shape]:
                 raise TypeError(f"cannot move a {type(shape).__name__}")
 
 
-def _stack(view: _View, reach: float) -> Iterator[Shape]:
-    """The stack down to the roof, with its joints, and the roof's line either side."""
+def _stack(view: _View) -> Iterator[Shape]:
+    """The stack down to the roof, with its joints."""
     tops = [(float(u), float(z)) for u, z in _skyline(view)]
     wall = shapely.Polygon([(view.left, view.roof_left), (view.right, view.roof_right), *reversed(tops)])
     for flue in view.survey.flues:
@@ -137,6 +141,10 @@ def _stack(view: _View, reach: float) -> Iterator[Shape]:
         yield Polygon(FLUE, ((min(u), base), (max(u), base), (max(u), flue.top.mean), (min(u), flue.top.mean)), fill="white")
     yield Polygon(STONE, ring(np.asarray(wall.exterior.coords)[:-1]), fill="white", title="the chimney above the roof")
     yield from joints(wall, view.masonry)
+
+
+def _roof_line(view: _View, reach: float) -> Iterator[Shape]:
+    """The roof's line either side of the stack, ``reach`` to the right."""
     if not any(view.roof_read):
         ends = (view.left - 0.1, view.roof_left), (view.right + 0.1, view.roof_right)
         yield Line(NOTE, *ends, "broken off here: the roof was not read")
@@ -158,11 +166,6 @@ def _skyline(view: _View) -> list[tuple[float, float]]:
     return list(zip(u, np.max(heights, axis=0), strict=True))
 
 
-def _before(view: _View) -> Iterator[Shape]:
-    yield from _stack(view, REACH)
-    yield from _heights(view)
-
-
 def _heights(view: _View) -> Iterator[Shape]:
     """How far the string stands above the roof, uphill and downhill, where that is known."""
     sides = ((view.left, view.roof_left, 16.0), (view.right, view.roof_right, -16.0))
@@ -172,9 +175,8 @@ def _heights(view: _View) -> Iterator[Shape]:
             yield Dimension((u, roof), (u, 0.0), off, text, along=90.0)
 
 
-def _after(view: _View) -> Iterator[Shape]:
-    """The stack with its cap: edge, wash in outline, flues proud of it."""
-    yield from _stack(view, REACH + STAND)
+def _capped(view: _View) -> Iterator[Shape]:
+    """The cap on the stack: edge, wash in outline, flues proud of it."""
     cap = view.cap
     flat = view.frame.of(cap.top.points)[:, 1 - view.across]
     outline = shapely.MultiPoint(np.column_stack((flat, cap.top.points[:, 2]))).convex_hull

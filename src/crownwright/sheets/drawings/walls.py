@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
 import shapely
 
 from crownwright.quantity.units import INCH
@@ -17,9 +18,10 @@ BRICK = (8 * INCH, 8 * INCH / 3)  # a modular brick with its joint
 def joints(wall: shapely.Polygon, masonry: MasonryKind) -> Iterator[Shape]:
     """Yield the joints of a wall face (m, in the drawing's plane)."""
     lines = {"rubble stone": _rubble, "squared stone": _squared, "brick": _brick}[masonry](wall)
-    for part in shapely.get_parts(shapely.line_merge(shapely.intersection(lines, wall.buffer(-0.002)))):
-        if isinstance(part, shapely.LineString) and part.length > 0.01:
-            yield Polyline(HATCH, tuple((float(x), float(y)) for x, y in part.coords))
+    parts = shapely.get_parts(shapely.line_merge(shapely.intersection(lines, wall.buffer(-0.002))))
+    points, part = shapely.get_coordinates(parts[shapely.length(parts) > 0.01], return_index=True)
+    runs = np.split(points, np.flatnonzero(np.diff(part)) + 1) if len(points) else []
+    yield from (Polyline(HATCH, tuple(map(tuple, run.tolist()))) for run in runs)
 
 
 def _rubble(wall: shapely.Polygon) -> shapely.Geometry:
@@ -33,7 +35,7 @@ def _rubble(wall: shapely.Polygon) -> shapely.Geometry:
          (low - tall + (i * 0.5698402909980532 % 1.0) * (high - low + 2 * tall)) * wide / tall)
         for i in range(1, count + 1)
     ]  # fmt: skip
-    cells = shapely.voronoi_polygons(shapely.MultiPoint(spots), only_edges=True)
+    cells = shapely.voronoi_polygons(shapely.multipoints(np.array(spots)), only_edges=True)
     return shapely.affinity.scale(cells, 1.0, tall / wide, origin=(0.0, 0.0))
 
 

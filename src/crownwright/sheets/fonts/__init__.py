@@ -37,7 +37,7 @@ def width(text: str, size: float, bold: bool = False) -> float:
     26.58
     """
     table = widths(bold)
-    return size * sum(table.get(ord(letter), 0.7) for letter in text)
+    return size * sum([table.get(ord(letter), 0.7) for letter in text])
 
 
 def _glyphs(cmap: bytes) -> dict[int, int]:
