@@ -109,36 +109,64 @@ def phone(browser: Browser, home: str, **more: object) -> Iterator[BrowserContex
 Opener = Callable[..., Any]
 
 
+def _window(browser: Browser, home: str, size: tuple[int, int], script: bool, **more: Any) -> tuple[Page, Watched]:
+    """A window as a phone or a desk has it, in a context of its own, and what it does that it should not."""
+    phone = size == PHONE
+    context = browser.new_context(
+        base_url=home,
+        viewport={"width": size[0], "height": size[1]},
+        has_touch=phone,
+        is_mobile=phone,
+        java_script_enabled=script,
+        service_workers="block",
+        reduced_motion="reduce",
+        **more,
+    )
+    context.set_default_timeout(LONGEST)
+    watched = Watched(home)
+    watched.watch(context)
+    page = context.new_page()
+    if script:
+        page.clock.set_fixed_time(NOW)
+    return page, watched
+
+
 @pytest.fixture
 def opened(browser: Browser) -> Opener:
     """Open a page as a phone or a desk would: ``with opened(home) as page``. What should not happen fails the test at its end."""
 
     @contextmanager
     def opened(home: str, *, size: tuple[int, int] = PHONE, script: bool = True, **more: Any) -> Iterator[Page]:
-        phone = size == PHONE
-        context = browser.new_context(
-            base_url=home,
-            viewport={"width": size[0], "height": size[1]},
-            has_touch=phone,
-            is_mobile=phone,
-            java_script_enabled=script,
-            service_workers="block",
-            reduced_motion="reduce",
-            **more,
-        )
-        context.set_default_timeout(LONGEST)
-        watched = Watched(home)
-        watched.watch(context)
-        page = context.new_page()
-        if script:
-            page.clock.set_fixed_time(NOW)
+        page, watched = _window(browser, home, size, script, **more)
         try:
             yield page
             watched.check()
         finally:
-            context.close()
+            page.context.close()
 
     return opened
+
+
+@pytest.fixture(scope="module")
+def looking(browser: Browser) -> Iterator[Opener]:
+    """As ``opened``, for pages that are only looked at: each kind of window is opened once and goes from page to page."""
+    windows: dict[tuple[str, tuple[int, int], bool], tuple[Page, Watched]] = {}
+
+    @contextmanager
+    def looking(home: str, *, size: tuple[int, int] = PHONE, script: bool = True) -> Iterator[Page]:
+        kind = (home, size, script)
+        page, watched = windows.pop(kind) if kind in windows else _window(browser, home, size, script)
+        try:
+            yield page
+            watched.check()
+        except BaseException:
+            page.context.close()  # the next page begins with a window that nothing went wrong in
+            raise
+        windows[kind] = page, watched
+
+    yield looking
+    for page, _ in windows.values():
+        page.context.close()
 
 
 __all__ = ["DESK", "PHONE", "Opener", "Served"]

@@ -13,29 +13,35 @@
   const wanted = 'a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button], [role=radio], [tabindex]:not([tabindex="-1"])';
   const touched = (element) => (['radio', 'checkbox', 'file'].includes(element.type) && element.closest('label')) || element;
   const targets = [...new Set([...document.querySelectorAll(wanted)].filter((e) => !e.disabled).map(touched))].filter(shown);
-  const boxes = targets.map((element) => {
-    const box = element.getBoundingClientRect();
-    const said = (element.parentElement.textContent || '').trim().length - (element.textContent || '').trim().length;
-    const inline = element.tagName === 'A' && getComputedStyle(element).display === 'inline' && said > 2;
-    return { element, inline, name: name(element), left: box.left, top: box.top, right: box.right, bottom: box.bottom, least: Math.min(box.width, box.height) };
-  });
   // What stays in its place while the page moves under it is another layer: only what lies in one layer has a gap.
   const layer = (element) => {
     for (let at = element; at; at = at.parentElement) if (['fixed', 'sticky'].includes(getComputedStyle(at).position)) return at;
     return document.body;
   };
+  const boxes = targets.map((element) => {
+    const box = element.getBoundingClientRect();
+    const said = (element.parentElement.textContent || '').trim().length - (element.textContent || '').trim().length;
+    const inline = element.tagName === 'A' && getComputedStyle(element).display === 'inline' && said > 2;
+    return { element, inline, layer: layer(element), name: name(element), left: box.left, top: box.top, right: box.right, bottom: box.bottom, least: Math.min(box.width, box.height) };
+  });
   const near = [];
   boxes.forEach((a, i) => boxes.slice(i + 1).forEach((b) => {
-    if (a.element.contains(b.element) || b.element.contains(a.element) || layer(a.element) !== layer(b.element)) return;
+    if (a.element.contains(b.element) || b.element.contains(a.element) || a.layer !== b.layer) return;
     const gap = Math.max(a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom);
     near.push({ gap, names: `${a.name} | ${b.name}` });
   }));
 
+  const known = new Map(); // a page has few colours and many texts
+  const dot = document.createElement('canvas').getContext('2d', { willReadFrequently: true });
   const colour = (text) => {
-    const context = document.createElement('canvas').getContext('2d', { willReadFrequently: true });
-    context.fillStyle = text;
-    context.fillRect(0, 0, 1, 1);
-    return [...context.getImageData(0, 0, 1, 1).data].map((part) => part / 255);
+    if (!known.has(text)) {
+      dot.clearRect(0, 0, 1, 1);
+      dot.fillStyle = '#000'; // stays where the text is no colour (none)
+      dot.fillStyle = text;
+      dot.fillRect(0, 0, 1, 1);
+      known.set(text, [...dot.getImageData(0, 0, 1, 1).data].map((part) => part / 255));
+    }
+    return known.get(text);
   };
   const over = (front, back) => front.slice(0, 3).map((part, k) => part * front[3] + back[k] * (1 - front[3]));
   const behind = (element) => {

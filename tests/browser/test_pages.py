@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from urllib.parse import urlsplit
 
 import httpx2 as httpx
@@ -40,6 +41,7 @@ def fill(route: str, app: Served) -> str:
     return re.sub(r"\{([a-z:_]+)\}", lambda name: said[name[1]], route)
 
 
+@cache
 def is_page(home: str, address: str) -> bool:
     """Whether it answers with a page; a file or data for a script is no page. It must answer, either way."""
     answer = httpx.get(home + address, headers={"accept": "text/html"}, timeout=60)
@@ -53,11 +55,11 @@ def sideways(found: Measured, size: tuple[int, int]) -> list[str]:
 
 
 @pytest.mark.parametrize("route", ROUTES)
-def test_a_page_reads_well_on_a_phone(route: str, app: Served, opened: Opener) -> None:
+def test_a_page_reads_well_on_a_phone(route: str, app: Served, looking: Opener) -> None:
     address = fill(route, app)
     if not is_page(app.home, address):
         return
-    with opened(app.home) as page:
+    with looking(app.home) as page:
         page.goto(address)
         assert page.locator("h1").count() == 1
         found = measure(page)
@@ -66,22 +68,22 @@ def test_a_page_reads_well_on_a_phone(route: str, app: Served, opened: Opener) -
 
 
 @pytest.mark.parametrize("route", ROUTES)
-def test_a_page_reads_well_at_a_desk(route: str, app: Served, opened: Opener) -> None:
+def test_a_page_reads_well_at_a_desk(route: str, app: Served, looking: Opener) -> None:
     address = fill(route, app)
     if not is_page(app.home, address):
         return
-    with opened(app.home, size=DESK) as page:
+    with looking(app.home, size=DESK) as page:
         page.goto(address)
         assert [*sideways(measure(page), DESK), *violations(page)] == []
 
 
 @pytest.mark.parametrize("route", ROUTES)
-def test_a_page_is_whole_without_a_script(route: str, app: Served, opened: Opener) -> None:
+def test_a_page_is_whole_without_a_script(route: str, app: Served, looking: Opener) -> None:
     """As HTML alone: it says what it is, every form has a button that sends it, and every button has a form."""
     address = fill(route, app)
     if not is_page(app.home, address):
         return
-    with opened(app.home, script=False) as page:
+    with looking(app.home, script=False) as page:
         page.goto(address)
         assert page.locator("h1").inner_text().strip()
         assert len(page.locator("main").inner_text()) > 40
