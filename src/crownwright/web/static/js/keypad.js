@@ -57,6 +57,16 @@ export class Keypad {
     return this.keep;
   }
 
+  // The keys of a real keyboard press those of the same name.
+  typedOn(event) {
+    if (event.ctrlKey || event.metaKey || event.target.closest?.("a, button")) return;
+    const key = { Backspace: "back", "'": "ft", '"': "in", "-": "sign" }[event.key] ?? event.key;
+    if (event.key === "Enter") this.heard.enter();
+    else if (/^(\d|\.|back|ft|in|sign)$/.test(key) && this.has(key)) this.press(key);
+    else return;
+    event.preventDefault();
+  }
+
   // Begin anew for another field; signed ones may be minus.
   begin(signed, enter = "Keep") {
     this.keys = { ...fresh(), unit: this.unit() };

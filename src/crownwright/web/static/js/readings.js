@@ -42,6 +42,11 @@ export function removalOf(step) {
   return { item: null, change: { path: step.path, remove: true, was: step.now } };
 }
 
+// Whether two items say the same, in whatever order.
+export function same(one, other) {
+  return JSON.stringify(one, Object.keys(one ?? {}).sort()) === JSON.stringify(other, Object.keys(other ?? {}).sort());
+}
+
 // By what name a reading is passed over: to read it again is another thing than to read it.
 export function passed(step) {
   return step.key + (step.again || step.doubted ? "!" : "");

@@ -1,8 +1,11 @@
 // One reading after another: asked by name, typed on our own keypad, kept on this phone first. It goes on without a network.
 import * as outbox from "./outbox.js";
+import { askBook, renew } from "./by_book.js";
+import { Drafts } from "./drafts.js";
+import { fields } from "./fields.js";
 import { Keypad } from "./keypad.js";
 import { Provisional } from "./provisional.js";
-import { changeOf, passed, Readings, removalOf, valuesOf } from "./readings.js";
+import { changeOf, passed, Readings, removalOf, same, valuesOf } from "./readings.js";
 import { markStep, pointed } from "./sketch.js";
 import { drawStrip, newStrip } from "./strip.js";
 import { typedFrom } from "./tape.js";
@@ -11,7 +14,6 @@ const root = document.getElementById("top");
 const { units, bare } = root.dataset;
 const about = document.querySelector('meta[name="job"]');
 const job = about.content;
-const DRAFT = `crownwright-draft-${job}`;
 const SKIPPED = `crownwright-skipped-${job}`;
 const ask = document.getElementById("ask");
 const form = document.getElementById("typed");
@@ -20,6 +22,7 @@ const strip = newStrip();
 const says = document.createElement("p");
 const readings = new Readings(root);
 const own = new Provisional(root, readings);
+const drafts = new Drafts(job);
 const ALOUD = 300; // ms the book has to answer before the phone says what it makes of a reading by itself
 let skipped = new Set(JSON.parse(localStorage.getItem(SKIPPED) || "[]"));
 let step = null;
@@ -56,80 +59,19 @@ document.querySelector(".asked").append(skip);
 box.after(others);
 document.body.classList.add("padded");
 
-// Values half typed, by reading, each with the id its entry will have: they stand when he touches another reading, and when the
-// page is opened anew. They go once the entry of that id is in the outbox, so that nothing is kept twice either.
-function drafts() {
-  return JSON.parse(localStorage.getItem(DRAFT) || '{"last":"","of":{}}');
-}
-
-function draft() {
-  const all = drafts();
-  all.of[step.key] = { id: all.of[step.key]?.id ?? outbox.newId(), values };
-  localStorage.setItem(DRAFT, JSON.stringify({ last: step.key, of: all.of }));
-}
-
-// Being put in the outbox: no longer what he is at, but not gone before it is there.
-function shelve(key) {
-  const all = drafts();
-  if (all.of[key]) all.of[`${key} kept`] = all.of[key];
-  delete all.of[key];
-  localStorage.setItem(DRAFT, JSON.stringify({ last: "", of: all.of }));
-}
-
-// The page was closed between the two: what was not in the outbox yet is asked for again, with what was typed.
-function unshelve() {
-  const all = drafts();
-  for (const key of Object.keys(all.of).filter((one) => one.endsWith(" kept"))) {
-    all.last = key.slice(0, -" kept".length);
-    all.of[all.last] = all.of[key];
-    delete all.of[key];
-  }
-  localStorage.setItem(DRAFT, JSON.stringify(all));
-}
-
-function undraft(key, id = null) {
-  const all = drafts();
-  if (id && all.of[key]?.id !== id) return;
-  delete all.of[key];
-  localStorage.setItem(DRAFT, JSON.stringify({ last: all.last === key ? "" : all.last, of: all.of }));
-}
-
-function field(one, i) {
-  if (one.options.length) return chips(one, i);
-  const whole = document.createElement("div");
-  whole.className = "field";
-  const label = document.createElement("label");
-  label.htmlFor = `value-${i}`;
-  label.textContent = one.label;
-  const input = Object.assign(document.createElement("input"), { id: `value-${i}`, name: one.key, value: values[one.key], readOnly: true, inputMode: "none", autocomplete: "off" });
-  input.addEventListener("focus", () => activate(i));
-  input.addEventListener("click", () => activate(i));
-  whole.append(label, input);
-  return whole;
-}
-
-function chips(one, i) {
-  const whole = document.createElement("fieldset");
-  whole.className = "chips";
-  const legend = document.createElement("legend");
-  legend.textContent = one.label;
-  whole.append(legend);
-  for (const [value, words] of one.options) {
-    const label = document.createElement("label");
-    const input = Object.assign(document.createElement("input"), { type: "radio", name: one.key, value, checked: values[one.key] === value });
-    const text = document.createElement("span");
-    text.textContent = words;
-    input.addEventListener("change", () => { set(one.key, value); activate(following(i) ?? i); });
-    label.append(input, text);
-    whole.append(label);
-  }
-  return whole;
-}
-
 function set(key, value) {
   values[key] = value;
   touched = true;
-  draft();
+  drafts.put(step.key, values);
+}
+
+function fill() {
+  box.replaceChildren(...fields(step.asks, values, { activate, choose }));
+}
+
+function choose(i, value) {
+  set(step.asks[i].key, value);
+  activate(following(i) ?? i);
 }
 
 // The field after this one that is still empty, or before it and not to be left out.
@@ -158,7 +100,7 @@ function reveal(child) {
 function show(next) {
   step?.item.classList.remove("here");
   step = next;
-  const from = step && drafts().of[step.key]?.values;
+  const from = step && drafts.of(step.key)?.values;
   touched = Boolean(from);
   chosen = false;
   say("");
@@ -167,12 +109,14 @@ function show(next) {
   skip.hidden = !step || step.add || (readings.taken(step) && !step.again && !step.doubted);
   takeOut.hidden = !step?.now || !step.path.includes("[");
   pad.hidden = !step;
-  box.replaceChildren();
   markStep(step);
-  if (!step) return;
+  if (!step) {
+    box.replaceChildren();
+    return;
+  }
   step.item.classList.add("here");
   values = { ...valuesOf(step), ...from };
-  box.append(...step.asks.map(field));
+  fill();
   activate(Math.max(step.asks.findIndex((one) => !values[one.key] && !one.may), 0));
 }
 
@@ -205,15 +149,7 @@ async function tryIt() {
   const sayOwn = () => { if (turn === turns && asked === step) say(...Object.values(own.tried(asked, values))); };
   const aloud = setTimeout(sayOwn, navigator.onLine ? ALOUD : 0);
   try {
-    const token = document.querySelector('meta[name="form-token"]').content;
-    const answer = await fetch(location.pathname, {
-      method: "POST",
-      headers: { "content-type": "application/json", accept: "application/json", "x-form-token": token },
-      body: JSON.stringify({ step: asked.key, values }),
-      signal: AbortSignal.timeout?.(4000),
-    });
-    if (!answer.ok) throw new Error(String(answer.status));
-    const told = await answer.json();
+    const told = await askBook(asked.key, values);
     clearTimeout(aloud);
     if (turn === turns && asked === step) say(told.says[0] ?? "", told.fault || told.closes === false);
   } catch {
@@ -249,12 +185,12 @@ function enter() {
 // The next reading is asked at once; the entry is on the phone a moment later, or its reading is shown again with what is wrong.
 async function commit({ item, change }, removed = false) {
   const kept = step;
-  const { id = outbox.newId() } = drafts().of[kept.key] ?? {};
+  const { id = outbox.newId() } = drafts.of(kept.key) ?? {};
   const typedNow = Object.values(values).filter(Boolean).join(", ");
   clearTimeout(trying);
   own.reread(kept);
   if (!removed && !kept.add && !kept.again && readings.taken(kept) && same(item, kept.now)) {
-    undraft(kept.key);
+    drafts.drop(kept.key);
     advance();
     return;
   }
@@ -269,7 +205,7 @@ async function commit({ item, change }, removed = false) {
     removed,
   };
   if (!kept.add) readings.put(kept, entry);
-  shelve(kept.key);
+  drafts.shelve(kept.key);
   advance();
   try {
     await outbox.keep(entry);
@@ -278,14 +214,10 @@ async function commit({ item, change }, removed = false) {
     say(`This phone keeps nothing (${error.message}). Write it down.`, true);
     return;
   }
-  undraft(`${kept.key} kept`, id);
+  drafts.shelved(kept.key, id);
   navigator.vibrate?.(30);
   await overlay();
   if (!touched && !chosen) advance();
-}
-
-function same(one, other) {
-  return JSON.stringify(one, Object.keys(one ?? {}).sort()) === JSON.stringify(other, Object.keys(other ?? {}).sort());
 }
 
 function advance() {
@@ -302,13 +234,13 @@ function remove() {
 function passOver() {
   skipped.add(passed(step));
   localStorage.setItem(SKIPPED, JSON.stringify([...skipped]));
-  undraft(step.key);
+  drafts.drop(step.key);
   advance();
 }
 
 async function overlay() {
   const rows = (await outbox.rows()).filter((row) => row.job === job);
-  for (const row of rows) [row.step, `${row.step} kept`].forEach((key) => undraft(key, row.id));
+  drafts.kept(rows);
   readings.overlay(rows, Number(root.dataset.revision));
   clearTimeout(looking);
   looking = setTimeout(() => lookOver(rows), navigator.onLine ? ALOUD : 0);
@@ -321,18 +253,9 @@ function lookOver(rows) {
   if (!touched && !chosen && readings.next(skipped) !== step) advance();
 }
 
-// The page as the book has it by now, put in the place of the lists; what is being typed stays.
+// The lists as the book has them by now; what is being typed stays.
 async function refresh() {
-  const answer = await fetch(location.pathname, { headers: { accept: "text/html" } });
-  if (!answer.ok || answer.redirected) return;
-  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-  const fresh = page.getElementById("top");
-  if (!fresh || Number(fresh.dataset.revision) < Number(root.dataset.revision)) return;
-  root.dataset.revision = fresh.dataset.revision;
-  for (const id of ["closes", "readings", "adds"]) document.getElementById(id).replaceWith(fresh.querySelector(`#${id}`));
-  root.querySelectorAll("template").forEach((one) => one.remove());
-  root.append(...fresh.querySelectorAll("template"));
-  document.getElementById("sketch").replaceWith(fresh.querySelector("#sketch"));
+  if (!(await renew(root))) return;
   readings.read();
   await overlay();
   const again = step && readings.of(step.key);
@@ -371,24 +294,17 @@ ask.addEventListener("click", (event) => {
   for (const one of step.asks) if (one.key in put) set(one.key, put[one.key]);
   const place = found.place;
   const last = step.asks.length - 1;
-  box.replaceChildren(...step.asks.map(field));
+  fill();
   activate(last);
   markStep(step, place);
 });
 
 form.addEventListener("submit", (event) => { event.preventDefault(); if (step) enter(); });
-addEventListener("keydown", (event) => {
-  if (!step || pad.hidden || event.ctrlKey || event.metaKey || event.target.closest?.("a, button")) return;
-  const key = { Backspace: "back", "'": "ft", '"': "in", "-": "sign" }[event.key] ?? event.key;
-  if (event.key === "Enter") enter();
-  else if (/^(\d|\.|back|ft|in|sign)$/.test(key) && keypad.has(key)) keypad.press(key);
-  else return;
-  event.preventDefault();
-});
+addEventListener("keydown", (event) => { if (step && !pad.hidden) keypad.typedOn(event); });
 
 await overlay();
-unshelve();
+drafts.unshelve();
 const asked = new URLSearchParams(location.search).get("at");
-show(readings.of(drafts().last) ?? readings.of(asked) ?? readings.next(skipped));
+show(readings.of(drafts.last) ?? readings.of(asked) ?? readings.next(skipped));
 chosen = Boolean(step) && step === readings.of(asked); // asked for by its address: it stays until he has typed it
 if (step) ask.scrollIntoView();
