@@ -2,7 +2,7 @@
 // each entry carries an id made here.
 //   keep({ job, base, changes, says, step, values }) -> the row, once it is kept
 //   rows() -> all rows; state: "waiting", "sent" (with its revision), "refused" (why), "met" (what another device typed)
-//   photo rows carry { url, file, name, note } in place of changes
+//   photo rows carry { url, file, name, note } in place of changes; straight(row) sends one that the phone cannot keep
 import * as store from "./store.js";
 
 const FIRST = 1000;
@@ -49,6 +49,25 @@ export async function keep(entry) {
   ring();
   send();
   return row;
+}
+
+// A row that cannot be kept, sent while the page is open. Empty once the book has it, otherwise why it has not.
+export async function straight(entry) {
+  const row = { id: newId(), ...entry };
+  try {
+    let answer = await post(row);
+    if (answer.status === 403 && (await freshToken())) answer = await post(row);
+    if (!answer.ok) return (await said(answer)) || `The book answers ${answer.status}.`;
+  } catch {
+    return "The book does not answer.";
+  }
+  ring(row);
+  return "";
+}
+
+// Whether this browser has a place for files; one that is full says so only when something is put there.
+export function keepsPhotos() {
+  return store.takesFiles();
 }
 
 function shelf() {

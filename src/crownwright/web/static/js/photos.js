@@ -1,35 +1,37 @@
 // Photos are kept on this phone first and sent when the book answers.
 import * as outbox from "./outbox.js";
+import { keepShot, NO_PLACE, tooLarge } from "./shots.js";
 
-const MOST = 40e6;
 const form = document.getElementById("camera");
 const job = document.querySelector('meta[name="job"]').content;
+const trouble = Object.assign(document.createElement("p"), { className: "note bad", hidden: true });
+trouble.setAttribute("role", "alert");
+form.before(trouble);
+const ids = new WeakMap(); // of what is chosen: sent again after an answer that was lost, a photo is the same one
+const done = new WeakSet();
 
 function tell(text) {
-  const said = document.createElement("p");
-  said.className = "note bad";
-  said.setAttribute("role", "alert");
-  said.textContent = text;
-  form.before(said);
+  trouble.textContent = text;
+  trouble.hidden = !text;
 }
 
 form.addEventListener("submit", async (event) => {
   const files = [...form.elements.photo.files];
   const note = form.elements.note.value.trim();
   event.preventDefault();
-  form.parentElement.querySelectorAll('[role="alert"]').forEach((one) => one.remove());
+  tell("");
   if (!files.length) { tell("No photo was chosen."); return; }
-  const large = files.find((file) => file.size > MOST);
-  if (large) { tell(`${large.name} has ${Math.round(large.size / 1e6)} MB; 40 are the most. Send a smaller one.`); return; }
-  try {
-    for (const file of files) {
-      await outbox.keep({ job, url: `/job/${job}/photos`, file, name: file.name, note, says: `Photo ${note || file.name}` });
-    }
-    form.reset();
-  } catch {
-    form.submit(); // this browser cannot keep a photo: it goes as any form does
+  if (tooLarge(files)) { tell(tooLarge(files)); return; }
+  for (const file of files.filter((one) => !done.has(one))) {
+    if (!ids.has(file)) ids.set(file, outbox.newId());
+    const row = { id: ids.get(file), job, url: `/job/${job}/photos`, file, name: file.name, note, says: `Photo ${note || file.name}` };
+    if (!(await keepShot(row, tell))) return; // what was chosen stays in the form, to be sent again
+    done.add(file);
   }
+  form.reset();
 });
+
+if (!(await outbox.keepsPhotos())) tell(NO_PLACE);
 
 outbox.onChange(async ({ detail }) => {
   if (!detail?.url || detail.job !== job) return;

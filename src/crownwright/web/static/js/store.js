@@ -62,6 +62,10 @@ export async function add(row) {
   return n;
 }
 
+export async function takesFiles() {
+  return Boolean(await open());
+}
+
 export async function put(row) {
   const db = await open();
   if (db) return within(db, (rows) => rows.put(row));
