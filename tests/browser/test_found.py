@@ -102,6 +102,31 @@ def test_a_tick_is_taken_off_again_and_a_second_one_stands_beside_the_first(foun
     assert seen(empty.desk) == [both | {"measure": "1/2"}, both | {"measure": "1"}]
 
 
+def looked(desk: Desk) -> list[dict[str, str]]:
+    repair = values_of(up_top_of(desk, "sample").text).get("repair", {})
+    return [dict(one) for one in repair.get("looked", [])]
+
+
+def test_what_was_looked_at_and_how_goes_the_same_way(found: Page, empty: Served) -> None:
+    """Two ways of one part, one of them taken off again before there is a network; and one more taken off in the book."""
+    cap, faces = "repair.looked[part=cap,how=by hand]", "repair.looked[part=faces,how=close to]"
+    found.locator("#looked summary").tap()
+    assert measure(found).too_small() == []
+    for path in (cap, faces, "repair.looked[part=faces,how=from the ground]", faces):
+        found.locator("#looks label").filter(has=found.locator(f'[data-path="{path}"]')).tap()
+    expect(found.locator("#outbox")).to_contain_text("4 entries wait")
+    expect(found.locator("#looks :checked")).to_have_count(2)
+    sent(found)
+    told = [{"part": "cap", "how": "by hand"}, {"part": "faces", "how": "from the ground"}]
+    assert looked(empty.desk) == told
+    expect(found.locator("#looks :checked")).to_have_count(2)
+    found.reload()
+    found.locator("#looked summary").tap()
+    found.locator("#looks label").filter(has=found.locator(f'[data-path="{cap}"]')).tap()
+    all_sent(found)
+    assert looked(empty.desk) == told[1:]
+
+
 def test_half_a_measure_stands_when_the_page_is_opened_anew(found: Page) -> None:
     tick(found, "open joints|AB")
     press(found, "measure", "3", "1/4")

@@ -35,6 +35,30 @@ def test_ticks_are_kept_and_taken_off(client: TestClient, desk: Desk) -> None:
     assert seen(desk) == {("open joints", "AB", ""), ("broken liner top", "", "F1")}
 
 
+def looked(desk: Desk) -> list[tuple[str, str]]:
+    job = plan_of(desk, "sample", cut_list=False).opened.job
+    assert job is not None
+    return [(one.part, one.how) for one in (job.repair.looked if job.repair else ())]
+
+
+def test_what_was_looked_at_and_how_is_kept_and_taken_off(client: TestClient, desk: Desk) -> None:
+    keys = ("looked|cap|by hand", "looked|faces|from the ground", "looked|faces|close to", "looked|attic|not there")
+    form = {"form_token": token(client), "id": "k-1", "base": "1"}
+    client.post(FOUND, data=form | {f"was:{key}": "no" for key in keys} | {f"tick:{key}": "yes" for key in keys})
+    told = [("cap", "by hand"), ("faces", "from the ground"), ("faces", "close to"), ("attic", "not there")]
+    assert looked(desk) == told
+    page = client.get(FOUND).text
+    assert [f'name="was:{key}" value="yes"' in page for key in keys] == [True] * 4
+    client.post(FOUND, data=form | {"id": "k-2", "base": "2", "was:looked|faces|close to": "yes"})
+    assert looked(desk) == [told[0], told[1], told[3]]
+
+
+def test_a_part_that_every_chimney_has_cannot_be_told_as_not_there(client: TestClient) -> None:
+    page = client.get(FOUND).text
+    assert "tick:looked|attic|not there" in page
+    assert "tick:looked|cap|not there" not in page
+
+
 def test_what_is_no_name_is_not_kept(client: TestClient, desk: Desk) -> None:
     client.post(FOUND, data={"form_token": token(client), "id": "k-3", "base": "1", "was:x]y": "no", "tick:x]y": "yes"})
     assert seen(desk) == set()

@@ -1,4 +1,6 @@
-"""What was found on the chimney below and round the cap: ticked by its trade name while up there, measured, photographed."""
+"""What was found on the chimney below and round the cap, ticked by its trade name while up there, measured, photographed; and
+what was looked at, and how.
+"""
 
 from __future__ import annotations
 
@@ -18,6 +20,7 @@ from crownwright.service.desk.try_changes import values_of
 from crownwright.service.desk.up_top_of import TopOf, up_top_of
 from crownwright.service.plain import plain
 from crownwright.service.up_top.found import Finding, Measure, finding_of, found_of, next_there, places_of
+from crownwright.service.up_top.looked import looked_of
 from crownwright.web.asking import Asker, TheDesk, TheJob
 from crownwright.web.forms import Posted, Posting
 from crownwright.web.page import go, page
@@ -44,6 +47,7 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
         top=of.top,
         parts=places_of(values),
         found=found_of(values),
+        looked=looked_of(values),
         one=one,
         another=next_there(values, one) if one is not None and one.found else "",
         photos={row.name: row.id for row in list_photos(desk, job.id)},
@@ -53,12 +57,13 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
 
 @router.post("/job/{job}/found")
 def keep(request: Request, desk: TheDesk, by: Asker, job: TheJob, posted: Posting) -> Response:
-    """Keep, without a script, the ticks (``tick:KEY`` set, ``was:KEY`` yes or no as it stood on the page; what did not change is
-    not sent on); or what is told of one finding: ``at`` its key, ``tell:NAME`` what is typed, ``was:NAME`` what stood there.
+    """Keep, without a script, the ticks of what was found and what was looked at (``tick:KEY`` set, ``was:KEY`` yes or no as it
+    stood on the page; what did not change is not sent on); or what is told of one finding: ``at`` its key, ``tell:NAME`` what is
+    typed, ``was:NAME`` what stood there.
     """
     of = up_top_of(desk, job.id)
     one = finding_of(values_of(of.text), posted.text("at"))
-    changes = tuple(_ticked(of, posted) if one is None else _told(one, posted))
+    changes = (*_ticked(of, posted), *_looked(of, posted)) if one is None else tuple(_told(one, posted))
     if not changes:
         return go(f"/job/{job.id}/found", "Nothing was changed")
     return _kept(request, desk, by, of, changes, posted)
@@ -76,13 +81,26 @@ def _kept(request: Request, desk: Desk, by: By, of: TopOf, changes: tuple[Change
 def _ticked(of: TopOf, posted: Posted) -> Iterator[Change]:
     for rows in places_of(values_of(of.text)).values():
         for one in (one for _, places in rows for one in places):
-            set_now, was = posted.ticked(f"tick:{one.key}"), posted.text(f"was:{one.key}")
-            if was not in ("yes", "no") or set_now == (was == "yes"):
-                continue
+            set_now = _now(one.key, posted)
             if set_now and not one.found:
                 yield Change(one.path, dict(one.item), was=None)
-            elif not set_now and one.found:
+            elif set_now is False and one.found:
                 yield Change(one.path, remove=True)
+
+
+def _looked(of: TopOf, posted: Posted) -> Iterator[Change]:
+    for one in (one for ways in looked_of(values_of(of.text)).values() for one in ways):
+        set_now = _now(one.key, posted)
+        if set_now and not one.done:
+            yield Change(one.path, one.item, was=None)
+        elif set_now is False and one.done:
+            yield Change(one.path, remove=True)
+
+
+def _now(key: str, posted: Posted) -> bool | None:
+    """Whether a tick was set or taken off on the page that was sent; None where it stands as it did, or was not on it."""
+    set_now, was = posted.ticked(f"tick:{key}"), posted.text(f"was:{key}")
+    return None if was not in ("yes", "no") or set_now == (was == "yes") else set_now
 
 
 def _told(one: Finding, posted: Posted) -> Iterator[Change]:

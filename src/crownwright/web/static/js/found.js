@@ -2,8 +2,9 @@
 import * as outbox from "./outbox.js";
 import { Findings, foundNow, told, telling } from "./findings.js";
 import { Keypad } from "./keypad.js";
+import { Looks } from "./looks.js";
+import { keepShot, tooLarge } from "./shots.js";
 
-const MOST = 40e6;
 const root = document.getElementById("found");
 const { units, bare } = root.dataset;
 const job = document.querySelector('meta[name="job"]').content;
@@ -13,6 +14,7 @@ const form = document.getElementById("tell");
 const box = document.getElementById("values");
 const pad = document.getElementById("pad");
 const findings = new Findings(root);
+const looks = new Looks(document.getElementById("looks"), keepLook);
 const keypad = new Keypad(pad, units, bare, { typed, enter });
 let one = null;
 let values = {};
@@ -29,28 +31,39 @@ const trouble = made("p", { className: "note bad", hidden: true });
 trouble.setAttribute("role", "alert");
 document.getElementById("with-script").append(trouble, made("label", { className: "shoot" }, made("span", { textContent: "Photo of it" }), camera));
 document.getElementById("with-script").hidden = false;
-root.querySelector(".plain").remove();
+document.querySelector("#ticks .plain").remove();
 box.classList.add("counted");
+
+// Put in the outbox, or why that cannot be.
+async function put(row) {
+  try {
+    await outbox.keep({ job, base: Number(root.dataset.revision), ...row });
+    navigator.vibrate?.(30);
+    return "";
+  } catch (error) {
+    return `This phone keeps nothing (${error.message}). Write it down.`;
+  }
+}
 
 // Kept on the phone, or said that it cannot be.
 async function keep(changes, after, says) {
-  const entry = { job, base: Number(root.dataset.revision), changes, says, finding: { ...after, state: undefined } };
   const soon = { ...after, state: "waiting" };
   findings.soon.set(after.key, soon);
   findings.put(soon);
   draw();
-  let trouble_ = "";
-  try {
-    await outbox.keep(entry);
-    navigator.vibrate?.(30);
-  } catch (error) {
-    trouble_ = `This phone keeps nothing (${error.message}). Write it down.`;
-  }
+  const wrong = await put({ changes, says, finding: { ...after, state: undefined } });
   if (findings.soon.get(after.key) === soon) findings.soon.delete(after.key);
-  if (trouble_) findings.read();
+  if (wrong) findings.read();
   await overlay();
-  tell(trouble_);
-  return !trouble_;
+  tell(wrong);
+  return !wrong;
+}
+
+async function keepLook(changes, says, look) {
+  const wrong = await put({ changes, says, look });
+  if (wrong) looks.soon.delete(look.path);
+  await overlay();
+  tell(wrong);
 }
 
 function tell(text) {
@@ -157,6 +170,7 @@ function line(finding) {
 async function overlay() {
   const rows = (await outbox.rows()).filter((row) => row.job === job);
   findings.overlay(rows, Number(root.dataset.revision));
+  looks.overlay(rows, Number(root.dataset.revision));
   draw();
   return rows;
 }
@@ -171,6 +185,7 @@ async function refresh() {
   inner.ticks.querySelector(".plain").remove();
   document.getElementById("so-far").replaceWith(inner.so);
   document.getElementById("ticks").replaceWith(inner.ticks);
+  looks.renew(fresh);
   findings.read();
   await overlay();
 }
@@ -203,18 +218,13 @@ form.addEventListener("submit", async (event) => {
 
 camera.addEventListener("change", async () => {
   const files = [...camera.files];
-  const large = files.find((file) => file.size > MOST);
-  if (large) { tell(`${large.name} has ${Math.round(large.size / 1e6)} MB; 40 are the most. Send a smaller one.`); return; }
+  if (tooLarge(files)) { tell(tooLarge(files)); return; }
   const of = one;
   const names = [];
-  try {
-    for (const file of files) {
-      const name = `${of.name.replace(/[^\w ]/g, "")} ${outbox.newId().slice(0, 6)}${/\.\w{1,5}$/.exec(file.name)?.[0] ?? ".jpg"}`;
-      await outbox.keep({ job, url: `/job/${job}/photos`, file, name, note: of.name, says: `Photo: ${of.name}` });
-      names.push(name);
-    }
-  } catch {
-    tell("This phone cannot keep a photo. Take it on the page Photos, while there is a network.");
+  for (const file of files) {
+    const name = `${of.name.replace(/[^\w ]/g, "")} ${outbox.newId().slice(0, 6)}${/\.\w{1,5}$/.exec(file.name)?.[0] ?? ".jpg"}`;
+    if (!(await keepShot({ job, url: `/job/${job}/photos`, file, name, note: of.name, says: `Photo: ${of.name}` }, tell))) break;
+    names.push(name);
   }
   camera.value = "";
   if (!names.length) return;
