@@ -32,12 +32,15 @@ DESK = (1280, 800)
 
 
 @contextmanager
-def served(desk: Desk, owner: str = "E. Marr", patience: float = 60.0, papers: Papers | None = None) -> Iterator[str]:
+def served(
+    desk: Desk, owner: str = "E. Marr", patience: float = 60.0, papers: Papers | None = None, lan: bool = False
+) -> Iterator[str]:
     """The app on an open book, answering in a thread of its own; gives its address. It waits for what takes long (``patience``
     seconds), so that whoever looks at a page sees all of it. With ``papers`` it shows them, though it speaks plain HTTP here.
+    With ``lan`` phones that were let in may come from the network.
     """
     port = free_port()
-    app = build_app(desk, owner=owner, patience=patience, papers=papers)
+    app = build_app(desk, owner=owner, patience=patience, papers=papers, lan=lan)
     config = uvicorn.Config(app, host="127.0.0.1", port=port, log_level="warning", ws="none", lifespan="off")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, daemon=True)
