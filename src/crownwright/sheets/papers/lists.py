@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
 
@@ -19,6 +19,8 @@ from crownwright.sheets.drawings.pieces import alike, end_says
 from crownwright.sheets.drawings.say import length, pieces_called
 from crownwright.sheets.papers.press import Paper
 from crownwright.sheets.papers.say import common, picture
+
+BOARDS = "Boards"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,21 +45,31 @@ class Section:
         }  # fmt: skip
 
 
+def cut_list_sections(plan: Plan) -> tuple[Section, ...]:
+    """Return every piece with its ends, and how the boards are sawn and how sure that is; none without a form."""
+    if plan.form is None:
+        return ()
+    form, units = plan.form, plan.job.units
+    long = "Length, mm" if units == "metric" else "Length"
+    pieces = Section(
+        "Pieces", ("", "How many", "Piece", "From", long, "First end", "Other end"), tuple(_pieces(form, units)),
+        ("auto", "auto", "2", "auto", "auto", "1", "1"), (4,), "Lengths are along the longest edge.",
+    )  # fmt: skip
+    if form.cut is None:
+        return (pieces,)
+    kerf, trim = _said(form.choices.kerf, units), _said(form.choices.trim, units)
+    note = f"From left to right. {trim} is trimmed off each board's first end; every saw cut takes {kerf}. "
+    return pieces, Section(BOARDS, note=note + _proofs(form.cut.proofs))
+
+
 def cut_list_paper(plan: Plan) -> Paper:
     """Return the cut list: every piece with its ends, the bars, and the proof. Needs ``plan.form``."""
     if plan.form is None:
         raise ValueError("this plan has no form; see its problems")
-    form, units = plan.form, plan.job.units
-    long = "Length, mm" if units == "metric" else "Length"
-    sections = [Section(
-        "Pieces", ("", "How many", "Piece", "From", long, "First end", "Other end"), tuple(_pieces(form, units)),
-        ("auto", "auto", "2", "auto", "auto", "1", "1"), (4,), "Lengths are along the longest edge.",
-    )]  # fmt: skip
-    if form.cut is not None:
-        kerf = _said(form.choices.kerf, units)
-        trim = _said(form.choices.trim, units)
-        note = f"From left to right. {trim} is trimmed off each board's first end; every saw cut takes {kerf}. "
-        sections.append(Section("Boards", note=note + _proofs(form.cut.proofs), picture=picture(cut_bars(form, units))))
+    sections = [
+        replace(section, picture=picture(cut_bars(plan.form, plan.job.units))) if section.name == BOARDS else section
+        for section in cut_list_sections(plan)
+    ]
     content = common(plan, "Every piece of the form and the boards it is sawn from.")
     return Paper("cut-list", "Cut list", "lists", content | {"sections": [s.content() for s in sections]})
 

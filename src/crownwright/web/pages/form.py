@@ -8,7 +8,7 @@ from typing import Any
 from crownwright.plan.model import Plan
 from crownwright.service.desk.model import JobRow
 from crownwright.service.desk.open_desk import Desk
-from crownwright.sheets.papers.lists import cut_list_paper
+from crownwright.sheets.papers.lists import cut_list_sections
 from crownwright.web.pages.planned import Shows, router_of
 from crownwright.web.sheets import Sheet
 from crownwright.web.views.choices import FORM
@@ -16,7 +16,7 @@ from crownwright.web.views.choices import FORM
 
 def _lists(_desk: Desk, _job: JobRow, plan: Plan) -> Mapping[str, Any]:
     """The cut list as it stands on its paper."""
-    return {"sections": ()} if plan.form is None else cut_list_paper(plan).content
+    return {"sections": cut_list_sections(plan)}
 
 
 SHOWS = Shows(
