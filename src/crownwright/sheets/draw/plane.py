@@ -85,12 +85,6 @@ def box_of(points: Iterable[Point]) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def around(boxes: Iterable[Box]) -> Box:
-    """Return the box round boxes."""
-    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
-    return min(lefts), min(bottoms), max(rights), max(tops)
-
-
 def block(at: Point, wide: float, high: float, turn: float) -> tuple[Point, ...]:
     """Return the four corners of a block with its middle at ``at``, turned."""
     run, up = toward(turn), left(toward(turn))

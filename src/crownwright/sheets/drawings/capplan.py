@@ -41,25 +41,34 @@ def cap_plan(plan: Plan) -> Drawing:
     if plan.survey is None or plan.cap is None:
         raise ValueError("this plan has no cap to draw; see its problems")
     cap, survey, units = plan.cap, plan.survey, plan.job.units
-    size = (cap.length, cap.width)
-    arrows = tuple(bearings(plan, cap_frame(cap), (0.0, cap.width), (-24.0, 20.0)))
-    beside = scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, False, arrows), size, (100.0, 50.0), units)
-    if cap.length < LONG * cap.width:
-        return beside
-    return scales.larger(
-        beside, scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, True, arrows), size, (70.0, 75.0), units)
-    )
+    size, frame = (cap.length, cap.width), cap_frame(cap)
+    built = (*_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame))
+    arrows = tuple(bearings(plan, frame, (0.0, cap.width), (-24.0, 20.0)))
+
+    def draw(beneath: bool, room: tuple[float, float]) -> Drawing:
+        return scales.largest(lambda scale: _cap_plan(cap, survey, units, scale, beneath, built, arrows), size, room, units)
+
+    beside = draw(False, (100.0, 50.0))
+    return beside if cap.length < LONG * cap.width else scales.larger(beside, draw(True, (70.0, 75.0)))
 
 
 def _cap_plan(
-    cap: CapDesign, survey: Survey, units: Units, scale: scales.Scale, beneath: bool, arrows: tuple[Shape, ...]
+    cap: CapDesign,
+    survey: Survey,
+    units: Units,
+    scale: scales.Scale,
+    beneath: bool,
+    built: tuple[Shape, ...],
+    arrows: tuple[Shape, ...],
 ) -> Drawing:
-    """The plan at a scale, the key to its lines beside it or beneath; ``arrows`` to north and ridge."""
+    """The plan at a scale: what is ``built``, all that is said of it, the key to its lines beside it or beneath, and ``arrows``
+    to north and ridge.
+    """
     frame = cap_frame(cap)
     square = f"Square when both diagonals\nread {length(hypot(cap.length, cap.width), units)}."
     at, right, across = ((0.0, 0.0), -16.0, 3) if beneath else ((cap.length, cap.width), _size_off(cap, units) + 14.0, 1)
     shapes = [
-        *_stone(survey, frame), *_top(cap, frame), *_flues(survey, cap, frame), *_slopes(cap, frame, units, 1000.0 / scale.by),
+        *built, *_slopes(cap, frame, units, 1000.0 / scale.by),
         *_sizes(cap, units), *_overhangs(cap, survey, frame, units, 1000.0 / scale.by), *_section_marks(cap, survey, frame),
         *line_key(at, right, KEY, across, -40.0 if beneath else 0.0, square), *arrows,
     ]  # fmt: skip
@@ -139,10 +148,9 @@ def facet_on(cap: CapDesign, frame: Frame, a: np.ndarray, b: np.ndarray) -> int 
     flat = frame.of(cap.top.points)
     run = (b - a) / np.hypot(*(b - a))
     off = np.abs((flat - a) @ np.array([-run[1], run[0]])) < 1e-6
-    areas = {
-        t: float(shapely.Polygon(flat[triangle]).area) for t, triangle in enumerate(cap.top.triangles) if off[triangle].sum() == 2
-    }
-    return max(areas, key=lambda t: areas[t]) if areas else None
+    along = np.flatnonzero(off[cap.top.triangles].sum(axis=1) == 2)
+    areas = shapely.area(shapely.polygons(flat[cap.top.triangles[along]]))
+    return int(along[areas.argmax()]) if len(along) else None
 
 
 def _reach(cap: CapDesign, frame: Frame, facet: int, a: np.ndarray, inward: Point) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
 
 import numpy as np
@@ -63,16 +63,18 @@ def form_plan(plan: Plan) -> Drawing:
         *bearings(plan, frame, (0.0, cap.width), (-24.0, 24.0)),
     )
     notes, corner, size = tuple(_notes(plan.survey, cap, pieces, units)), (cap.length, cap.width), (cap.length, cap.width)
-    beside = (*line_key(corner, NOTES, KEY), *column(notes, corner, COLUMN, (NOTES, -50.0)))
-    under = (*line_key((0.0, 0.0), -20.0, KEY, 2, BENEATH), *columns(notes, (0.0, 0.0), COLUMN, 2, (104.0, BENEATH)))
 
-    def draw(said: tuple[Shape, ...], room: tuple[float, float]) -> Drawing:
+    def draw(said: Iterable[Shape], room: tuple[float, float]) -> Drawing:
+        shapes = (*drawn, *said)
         return scales.largest(
-            lambda scale: Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, (*drawn, *said)), size, room, units
+            lambda scale: Drawing("form-plan", "Plan of the form", says, scale.by, scale.says, shapes), size, room, units
         )
 
-    first = draw(beside, (110.0, 45.0))
-    return first if cap.length < LONG * cap.width else scales.larger(first, draw(under, (60.0, 80.0)))
+    first = draw((*line_key(corner, NOTES, KEY), *column(notes, corner, COLUMN, (NOTES, -50.0))), (110.0, 45.0))
+    if cap.length < LONG * cap.width:
+        return first
+    under = (*line_key((0.0, 0.0), -20.0, KEY, 2, BENEATH), *columns(notes, (0.0, 0.0), COLUMN, 2, (104.0, BENEATH)))
+    return scales.larger(first, draw(under, (60.0, 80.0)))
 
 
 def _notes(survey: Survey, cap: CapDesign, pieces: Sequence[Piece], units: Units) -> Iterator[Note]:
@@ -96,24 +98,22 @@ def _pieces(pieces: Sequence[Piece], frame: Frame) -> Iterator[Shape]:
     """Pieces as seen from above: what lies under another piece is left out, but the corner blocks are shown broken."""
     cover: BaseGeometry = shapely.Polygon()
     for piece in sorted(pieces, key=lambda p: -p.top):
-        flat = shapely.Polygon(frame.of(piece.footprint))
+        flat, title = frame.of(piece.footprint), f"{piece.part} {piece.name}"
         if piece.part in UNDER:
-            yield Polyline(BOARD_HIDDEN, ring(frame.of(piece.footprint)), closed=True, title=f"{piece.part} {piece.name}")
+            yield Polyline(BOARD_HIDDEN, ring(flat), closed=True, title=title)
             continue
-        seen = shapely.difference(flat, cover, grid_size=1e-6)
-        for part in shapely.get_parts(seen):
+        face = shapely.Polygon(flat)
+        hatch = Hatch.WOOD_LONG if piece.part == "sidewall" else None
+        for part in shapely.get_parts(shapely.difference(face, cover, grid_size=1e-6)):
             if isinstance(part, shapely.Polygon) and part.area > 1e-6:
-                hatch = Hatch.WOOD_LONG if piece.part == "sidewall" else None
-                outer = ring(np.asarray(part.exterior.coords)[:-1])
-                yield Polygon(
-                    LAYERS.get(piece.part, BOARD), outer, (), hatch, turn=_lie(piece, frame), title=f"{piece.part} {piece.name}"
-                )
-        cover = shapely.union(cover, flat)
+                outer = ring(shapely.get_coordinates(part.exterior)[:-1])
+                yield Polygon(LAYERS.get(piece.part, BOARD), outer, (), hatch, turn=_lie(flat), title=title)
+        cover = shapely.union(cover, face)
 
 
-def _lie(piece: Piece, frame: Frame) -> float:
-    """The direction a piece runs, degrees."""
-    edges = np.diff(np.vstack((frame.of(piece.footprint), frame.of(piece.footprint)[:1])), axis=0)
+def _lie(flat: Array) -> float:
+    """The direction of the longest edge of a footprint, degrees."""
+    edges = np.roll(flat, -1, axis=0) - flat
     longest = edges[int(np.hypot(*edges.T).argmax())]
     return float(np.degrees(np.arctan2(longest[1], longest[0])))
 

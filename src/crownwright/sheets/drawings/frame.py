@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import dist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,7 @@ class Frame:
 
     def ring(self, points: Array) -> tuple[Point, ...]:
         """Return survey points (n,2) in this frame, as points."""
-        return tuple((float(x), float(y)) for x, y in self.of(points))
+        return tuple(map(tuple, self.of(points).tolist()))
 
     def back(self, points: Array) -> Array:
         """Return points (n,2) of this frame in the survey's plane."""
@@ -49,15 +50,13 @@ def creases(surface: Surface, least: float = 0.01) -> Iterator[tuple[Point, Poin
     """Yield the edges of a surface along which its slope changes (by more than ``least``, m/m), in plan, in the order of its
     triangles.
     """
-    points, triangles = surface.points, surface.triangles
-    slopes = _slopes(points, triangles)
+    points, slopes = surface.points[:, :2].tolist(), steepest(surface).tolist()
     owner: dict[tuple[int, int], int] = {}
-    for t, triangle in enumerate(triangles):
+    for t, triangle in enumerate(surface.triangles.tolist()):
         for i in range(3):
-            edge = (int(min(triangle[i], triangle[i - 1])), int(max(triangle[i], triangle[i - 1])))
-            if edge in owner and np.hypot(*(slopes[t] - slopes[owner[edge]])) > least:
-                a, b = points[edge[0]], points[edge[1]]
-                yield (float(a[0]), float(a[1])), (float(b[0]), float(b[1]))
+            edge = (min(triangle[i], triangle[i - 1]), max(triangle[i], triangle[i - 1]))
+            if edge in owner and dist(slopes[t], slopes[owner[edge]]) > least:
+                yield tuple(points[edge[0]]), tuple(points[edge[1]])
             owner.setdefault(edge, t)
 
 

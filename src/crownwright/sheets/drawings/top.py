@@ -29,7 +29,7 @@ def points_of(survey: Survey) -> dict[str, Point]:
 
 def ring(points: Array) -> tuple[Point, ...]:
     """Return an (n,2) array as points."""
-    return tuple(map(point, points))
+    return tuple(map(tuple, points.tolist()))
 
 
 def point(xy: Array) -> Point:

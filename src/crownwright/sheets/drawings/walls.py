@@ -35,7 +35,7 @@ def _rubble(wall: shapely.Polygon) -> shapely.Geometry:
          (low - tall + (i * 0.5698402909980532 % 1.0) * (high - low + 2 * tall)) * wide / tall)
         for i in range(1, count + 1)
     ]  # fmt: skip
-    cells = shapely.voronoi_polygons(shapely.multipoints(np.array(spots)), only_edges=True)
+    cells = shapely.voronoi_polygons(shapely.MultiPoint(spots), only_edges=True)
     return shapely.affinity.scale(cells, 1.0, tall / wide, origin=(0.0, 0.0))
 
 
