@@ -5,14 +5,18 @@ from __future__ import annotations
 import html
 import json
 import re
+from dataclasses import replace
 
+import pytest
 from starlette.testclient import TestClient
 from tests.web.conftest import token
 
+from crownwright.quantity.problems import Problem
 from crownwright.service.desk.begin_job import begin_job
 from crownwright.service.desk.model import By
 from crownwright.service.desk.open_desk import Desk
 from crownwright.service.desk.up_top_of import up_top_of
+from crownwright.web.pages import up_top as up_top_page
 
 BY = By("E. Marr")
 
@@ -68,6 +72,17 @@ def test_trying_a_reading_keeps_nothing(client: TestClient, desk: Desk) -> None:
     assert answer["closes"] is False
     assert "do not close" in answer["says"][0]
     assert up_top_of(desk, "sample").revision == 1
+
+
+def test_what_is_wrong_with_no_one_reading_is_told_by_its_name(
+    client: TestClient, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A place of the file (counted from 1 there) is none that a mason knows."""
+    of = up_top_of(desk, "sample")
+    told = (Problem("flues.1.tape", "it misses", "Tape it"), Problem("line 9, readings.drops", "two are the highest", "Mark one"))
+    monkeypatch.setattr(up_top_page, "up_top_of", lambda *_: replace(of, top=replace(of.top, problems=told)))
+    notes = re.findall(r'<p class="note bad">(.*?)</p>', client.get("/job/sample/up-top").text)
+    assert notes == ["Flue 1: tape: it misses. Tape it.", "Two are the highest. Mark one."]
 
 
 def test_nonsense_is_refused(client: TestClient) -> None:

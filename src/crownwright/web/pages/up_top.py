@@ -126,6 +126,7 @@ def _page(
         status=status,
         revision=of.revision,
         top=top,
+        values=values_of(of.text),
         step=step,
         typed=typed or {},
         wrong=note,

@@ -76,7 +76,7 @@ def bare(where: str) -> str:
 
 
 def _placed(problem: Problem, job: str, values: Mapping[str, Any]) -> Placed:
-    key = bare(problem.where)
+    key = re.sub(r"\.(\d+)(?=\.|$)", r"[\1]", bare(problem.where))
     path = re.sub(r"\[(\d+)\]", lambda found: f"[{int(found[1]) - 1}]", key)  # a file counts from 1, a path from 0
     name, sheet, remedy = _place(key, path, values)
     href = f"/job/{job}/{sheet}" if sheet else ""
@@ -99,7 +99,7 @@ def _place(key: str, path: str, values: Mapping[str, Any]) -> tuple[str, str, st
     if not _KEY.fullmatch(key):
         return ": ".join(key.split(".")), "", ""  # "weather table.snow": a column of a file
     sheet = next((sheet for begins, sheet in _SHEETS if re.match(rf"{re.escape(begins)}(?![a-z_])", path)), "")
-    name = _named(path, values) if sheet else key
+    name = _named(path, values) if sheet or "[" in path else key
     return name, sheet + (_asks(name.partition(":")[0]) if sheet == "up-top" else ""), ""
 
 
