@@ -43,9 +43,9 @@ class Words:
     def corners(self) -> tuple[Point, ...]:
         """Return the four corners of the room the line takes (from the foot to the height of a capital)."""
         wide, high = fonts.width(self.text, self.size, self.bold), self.size * fonts.CAP_HEIGHT
-        run, up = plane.toward(self.turn), plane.left(plane.toward(self.turn))
+        run = plane.toward(self.turn)
         middle = plane.plus(self.at, run, wide * {"start": 0.5, "middle": 0.0, "end": -0.5}[self.anchor])
-        return plane.block(plane.plus(middle, up, high / 2), wide, high, self.turn)
+        return plane.block(plane.plus(middle, plane.left(run), high / 2), wide, high, self.turn)
 
 
 Ink = Stroke | Words
@@ -56,7 +56,8 @@ def text_ink(text: Text, at: Point) -> Iterator[Ink]:
     lines = text.text.split("\n")
     step = text.size * LINE_STEP
     high = step * (len(lines) - 1) + text.size * fonts.CAP_HEIGHT
-    run, up = plane.toward(text.turn), plane.left(plane.toward(text.turn))
+    run = plane.toward(text.turn)
+    up = plane.left(run)
     foot = plane.plus(plane.plus(at, text.shift), up, (1.0 - text.rise) * high - text.size * fonts.CAP_HEIGHT)
     if text.clear:
         wide = max(fonts.width(line, text.size, text.bold) for line in lines)

@@ -49,7 +49,8 @@ def left(a: Point) -> Point:
 
 def toward(turn: float) -> Point:
     """Return the direction that stands ``turn`` degrees from the x axis."""
-    return cos(radians(turn)), sin(radians(turn))
+    angle = radians(turn)
+    return cos(angle), sin(angle)
 
 
 def turn_of(a: Point) -> float:
@@ -76,7 +77,8 @@ def arc(centre: Point, radius: float, start: float, end: float, chord: float = 0
     sweep = (end - start) % 360.0 or 360.0
     step = degrees(2.0 * (2.0 * chord / max(radius, 2.0 * chord)) ** 0.5)
     count = max(2, int(sweep / min(step, 45.0)) + 1)
-    return tuple(plus(centre, toward(start + sweep * i / count), radius) for i in range(count + 1))
+    angles = [radians(start + sweep * i / count) for i in range(count + 1)]
+    return tuple([(centre[0] + radius * cos(angle), centre[1] + radius * sin(angle)) for angle in angles])
 
 
 def box_of(points: Iterable[Point]) -> Box:
@@ -87,6 +89,6 @@ def box_of(points: Iterable[Point]) -> Box:
 
 def block(at: Point, wide: float, high: float, turn: float) -> tuple[Point, ...]:
     """Return the four corners of a block with its middle at ``at``, turned."""
-    run, up = toward(turn), left(toward(turn))
-    half = [(-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)]
-    return tuple(plus(plus(at, run, wide * u), up, high * v) for u, v in half)
+    c, s = toward(turn)
+    halves = ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))
+    return tuple([(at[0] + wide * u * c - high * v * s, at[1] + wide * u * s + high * v * c) for u, v in halves])
