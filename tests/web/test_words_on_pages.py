@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 
 import pytest
@@ -54,3 +55,46 @@ def test_what_was_typed_wrong_is_told_by_its_name_with_a_way_to_its_field(
     address, _, anchor = leads.partition("#")
     assert f'id="{anchor}"' in client.get(f"/job/sample/{address}").text
     assert token(client)
+
+
+US_MEASURE = r"\d ?(?:°F|F|psi|psf|mph|lbf|in\.|ft)(?![a-z/])"
+BOTH_WAYS = rf"{US_MEASURE}\s*\([^)]*\)"
+WITH_US_NAMES = (
+    "that a 1/2 in.",
+    "eave 10 ft",
+    "close within",
+)  # a size of bar sold by the inch, what was typed, what the tape itself read
+
+
+def words_of(client: TestClient, address: str, *, workings: bool = True) -> str:
+    """A page's own words: no list of sheets, no drawing, no select (its options may name bags and slumps of both systems)."""
+    text = client.get(address).text
+    for left_out in (
+        r"<nav.*?</nav>",
+        r"<svg.*?</svg>",
+        r"<select.*?</select>",
+        r"<small>.*?</small>",
+        r"<(?:script|style).*?</\1>",
+    ):
+        text = re.sub(left_out.replace(r"\1", "(?:script|style)"), " ", text, flags=re.DOTALL)
+    text = re.sub(r'<div class="working">.*?</div>', " ", text, flags=re.DOTALL) if not workings else text
+    placeholders = " ".join(re.findall(r'placeholder="([^"]*)"', text))
+    return f"{html.unescape(re.sub(r'<[^>]*>', ' ', text))} {placeholders}"
+
+
+@pytest.mark.parametrize("page", ["", "/cap", "/form", "/pour", "/rules"])
+def test_a_job_that_became_metric_is_told_in_metric(client: TestClient, desk: Desk, page: str) -> None:
+    put(desk, Change("units", "metric"))
+    said = re.sub(BOTH_WAYS, "", words_of(client, f"/job/sample{page}", workings=False))
+    assert "mm" in said or page == "/pour"
+    found = [said[max(m.start() - 40, 0) : m.end()] for m in re.finditer(US_MEASURE, said)]
+    assert [words for words in found if not any(name in words for name in WITH_US_NAMES)] == []
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+@pytest.mark.parametrize("page", ["", "/cap", "/form", "/pour", "/days", "/rules", "/about", "/papers"])
+def test_no_page_shows_a_raw_number_or_two_full_stops(client: TestClient, desk: Desk, page: str, units: str) -> None:
+    put(desk, Change("units", units), Change("notes", "none"))
+    said = words_of(client, f"/job/sample{page}")
+    for raw in (r"\d\.\d{7,}", r"\d (?:rad|m2K/W|m3|m2)\b", r"[a-z]\.\.(?!\.)", r"\bbare_numbers\b"):
+        assert re.findall(rf".{{0,40}}{raw}", said) == []

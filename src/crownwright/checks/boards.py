@@ -138,7 +138,14 @@ def _board(board: Board, wood: Lumber) -> tuple[Finding, ...]:
             action=STIFFER,
         ),
         compare(
-            f"form.sag.{at}", "sag under span/360 and 1/16 in.", SAG, board.name, sag, at_most=limit, unit="m", action=STIFFER
+            f"form.sag.{at}",
+            "sag under span/360 and 1/16 in. (2 mm)",
+            SAG,
+            board.name,
+            sag,
+            at_most=limit,
+            unit="m",
+            action=STIFFER,
         ),
     )
 

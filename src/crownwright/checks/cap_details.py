@@ -68,7 +68,7 @@ def check_steel(cap: CapDesign, rules: RuleSet) -> tuple[Finding, ...]:
     there = bool(cap.steel)
     wire = "ladder-type joint reinforcement" if there else "no steel"
     lay = "Lay galvanized or stainless ladder wire round the cap."
-    cloth = "Add 1/2 in. galvanized hardware cloth at mid-depth, or ask the official whether ladder wire will do."
+    cloth = "Add 1/2 in. (13 mm) galvanized hardware cloth at mid-depth, or ask the official whether ladder wire will do."
     return (
         *answer_rules(rules, "reinforced", wire, there, lay),
         *answer_rules(rules, "mesh", wire, None if there else False, cloth),
@@ -90,7 +90,7 @@ def _longer_or_shorter(finding: Finding) -> str:
     low, has = finding.at_least, finding.provided
     if low is not None and has is not None and has < low:
         return "Too low: extend the flue, or ease the wash."
-    return "Too high: cut the liner or thicken the cap; some ask for 4 in. and more."
+    return "Too high: cut the liner or thicken the cap; some ask for 4 in. (102 mm) and more."
 
 
 def _side(side: SideFit, rules: RuleSet) -> tuple[Finding, ...]:

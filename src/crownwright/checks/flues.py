@@ -43,9 +43,11 @@ def figures_flue(flue: PlacedFlue, appliance: Appliance) -> tuple[Figure, ...]:
     wide, high = appliance.opening
     inputs = (("A", "flue inside", area, "m2"), ("w", "opening width", wide, "m"), ("h", "opening height", high, "m"))
     at = f"checks.flue.{flue.name}"
-    size = ("s", "inside size", f"{flue.inside or flue.size}", "m")
+    measured = "inside" if flue.inside else "outside, its wall by the table of liners"
+    sizes = zip(("a", "b"), flue.inside or flue.size, strict=False)  # a round one has one size alone
+    size = tuple((symbol, f"{measured}, one way", value, "m") for symbol, value in sizes)
     return (
-        figure(f"{at}.area", f"flue {flue.name}, inside area", area, "m2", "inside length x width", cite, size),
+        figure(f"{at}.area", f"flue {flue.name}, inside area", area, "m2", "inside length x width", cite, *size),
         figure(
             f"{at}.ratio",
             f"opening over flue {flue.name}",
@@ -85,7 +87,7 @@ def check_flue_size(flue: PlacedFlue, appliance: Appliance) -> tuple[Finding, ..
         found.append(
             compare(
                 f"flue.size.{flue.name}.bulletin",
-                f"flue area over opening, {appliance.hearth_to_top / FOOT:.0f} ft",
+                f"flue area over opening, {appliance.hearth_to_top / FOOT:.0f} ft ({appliance.hearth_to_top:.1f} m)",
                 BULLETIN,
                 subject,
                 share,

@@ -28,7 +28,7 @@ def count_figures(
 ) -> tuple[Figure, ...]:
     """Return bags to buy, what they will take, the chance of running short with them and with one fewer, and what is left."""
     terms: tuple[Term, ...] = (
-        Term("V", f"volume, standard error {volume.sd:.5f} m3", volume.mean, "m3"),
+        Term("V", "volume, its standard error as told with it", volume.mean, "m3"),
         Term("y", "yield of a bag by its label, portland counted", need.per_bag, "m3", yield_cite),
         Term("M", "what a bag truly gives over its label, spill taken off (median)", exp(need.log_mean), "1", SPREADS),
         Term("τ", "standard error of ln M", need.log_sd, "1", SPREADS),

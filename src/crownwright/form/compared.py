@@ -80,7 +80,7 @@ def _bearing(frame: Frame, joints: tuple[FormCorner, ...]) -> Finding:
 
 
 def _span(side: FormSide, frame: Frame) -> Finding:
-    rule = "span of the soffit board between blocks, for a sag of 1/16 in. and span/360"
+    rule = "span of the soffit board between blocks, for a sag of 1/16 in. (2 mm) and span/360"
     action = "Stand a block at the middle of this side and wedge it under the strap, or use a deeper rail on longer blocks."
     span = side.span if frame.blocks.square else None
     with_rail = f" with a {side.rail} rail" if side.rail else ""

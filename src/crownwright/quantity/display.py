@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from crownwright.quantity.lengths import print_length
-from crownwright.quantity.units import DAY, FOOT, FT2, FT3, HOUR, INCH, LB, LBF, MPH, PCF, PSF, PSI, fahrenheit
+from crownwright.quantity.units import DAY, FOOT, FT2, FT3, HOUR, IN2, INCH, LB, LBF, MPH, PCF, PSF, PSI, fahrenheit
 from crownwright.quantity.working import Figure
 
 System = Literal["us", "metric"]
@@ -28,6 +28,7 @@ class Shown:
 _US: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
     {
         "m2": (Shown(FT2, "sq ft"),),
+        "m2/m": (Shown(IN2 / FOOT, "sq in./ft"),),
         "m3": (Shown(FT3, "cu ft"),),
         "kg": (Shown(LB, "lb"),),
         "kg/m": (Shown(LB / FOOT, "lb/ft"),),
@@ -48,6 +49,7 @@ _US: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
 _METRIC: Mapping[str, tuple[Shown, ...]] = MappingProxyType(
     {
         "m2": (Shown(1.0, "m²"),),
+        "m2/m": (Shown(1e-6, "mm²/m"),),
         "m3": (Shown(1.0, "m³", 1.0), Shown(0.001, "L")),
         "kg/m2": (Shown(1.0, "kg/m²"),),
         "kg/m3": (Shown(1.0, "kg/m³"),),

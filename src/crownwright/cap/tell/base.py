@@ -12,7 +12,8 @@ ANCHORS = Cite("masonry_magazine_1993_08", "p. 10: caps anchored to the chimney"
 _WORDS = {
     "slip sheet": (
         ANCHORS,
-        "Lay a sheet over the whole bed, lapped 6 in. at joints and turned down nowhere over the face. The cap is held by its "
+        "Lay a sheet over the whole bed, lapped 6 in. (152 mm) at joints and turned down nowhere over the face. "
+        "The cap is held by its "
         "weight and by lapping the stone; one source anchors caps instead: see what the local code says.",
     ),
     "bonded": (

@@ -24,7 +24,7 @@ def findings(worked: Worked) -> tuple[Finding, ...]:
     """Cover of the worst ladder, of wires alone in narrow strips, and strips too narrow for any."""
     pieces = worked.steel.pieces
     if not pieces:
-        action = "The cap is too small for a ladder with its cover; lay 1/2 in. galvanized hardware cloth at mid-depth."
+        action = "The cap is too small for a ladder with its cover; lay 1/2 in. (13 mm) galvanized hardware cloth at mid-depth."
         mesh = Cite("astm_c1283", "8.3.1")
         return (compare("cap.steel", "steel round the cap", mesh, "ladder wire", 0.0, at_least=1.0, action=action),)
     ladders, alone = ([piece for piece in pieces if piece.single is single] for single in (False, True))
@@ -112,7 +112,7 @@ def figures(worked: Worked) -> tuple[Figure, ...]:
         ),
         Figure(
             "cap.steel.wanted",
-            "steel that shrinkage asks at the edge, per metre of width",
+            "steel that shrinkage asks at the edge, for so much width",
             steel_wanted(thick),
             "m2/m",
             "0.0018 x thickness",

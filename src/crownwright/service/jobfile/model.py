@@ -171,8 +171,8 @@ class SurroundingsTable(Table):
     longitude: float = key("degrees east, west is minus", ge=-180, le=180)
     elevation: Metres = key("height of the site above sea level")
     exposure: Literal["B", "C", "D"] = key("exposure to wind: B town or wood, C open country, D open water")
-    wind_speed: Speed = key("design wind for the site, three-second gust, as your building office gives it: 115 mph")
-    ground_snow: Pressure = key("ground snow load as your building office gives it: 30 psf")
+    wind_speed: Speed = key("design wind for the site, three-second gust, as your building office gives it: 115 mph (51 m/s)")
+    ground_snow: Pressure = key("ground snow load as your building office gives it: 30 psf (1.4 kPa)")
     ab_faces: Compass = key("which way side AB looks: SW, or 225 deg from north")
     ridge_side: Name = key("the side that looks to the ridge: CD")
 
