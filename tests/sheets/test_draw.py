@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from crownwright.sheets.draw import ink, plane
-from crownwright.sheets.draw.hatch import hatch
+from crownwright.sheets.draw.hatch import FAMILIES, hatch
 from crownwright.sheets.draw.layers import CAP, CAP_CUT, LAYERS
 from crownwright.sheets.draw.marks import Stroke, Words
 from crownwright.sheets.draw.shapes import (
@@ -71,6 +71,17 @@ def test_hatching_stays_inside_its_area_and_out_of_its_holes(kind):
     assert len(lines) > 20
     assert shapely.MultiLineString(lines).within(area.buffer(1e-6))
     assert hatch(rings, kind) == lines
+
+
+@pytest.mark.parametrize("kind", [Hatch.STONE, Hatch.BRICK, Hatch.CLAY, Hatch.WOOD_LONG, Hatch.WOOD_END, Hatch.SOFT])
+def test_hatching_covers_all_of_an_area_with_notch_and_hole(kind):
+    """Lines a gap apart are as long together as the area over the gap, less what their dashes leave out."""
+    outer = [(0, 0), (160, 0), (160, 110), (90, 40), (70, 110), (0, 110)]
+    hole = [(20, 20), (50, 25), (35, 60)]
+    area = shapely.Polygon(outer, [hole]).area
+    full = sum(area / f.gap * (f.dash[0] / sum(f.dash) if f.dash else 1.0) for f in FAMILIES[kind])
+    ink_of = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in hatch([outer, hole], kind, 13.0))
+    assert ink_of == pytest.approx(full, rel=0.02)  # the last gap at an edge is wider or narrower than the others
 
 
 @pytest.mark.parametrize("kind", [Hatch.STONE, Hatch.BRICK, Hatch.CLAY])

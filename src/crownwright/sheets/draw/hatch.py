@@ -132,11 +132,11 @@ def _scatter(area: BaseGeometry, pitch: float, clear: float) -> tuple[NDArray[np
 
     Returns their numbers (n,) and places (n,2), the same every time.
     """
-    left, low, right, high = area.bounds
+    left, low, right, high = shapely.bounds(area).tolist()
     i = np.arange(1, int((right - left) * (high - low) / pitch**2) + 2)
     x, y = left + (i * 0.7548776662466927 % 1.0) * (right - left), low + (i * 0.5698402909980532 % 1.0) * (high - low)
-    inside = shapely.contains_xy(area.buffer(-clear), x, y)
-    return i[inside], np.column_stack((x, y))[inside]
+    inside = shapely.contains_xy(shapely.buffer(area, -clear), x, y)
+    return i[inside], np.column_stack((x[inside], y[inside]))
 
 
 def _grains(area: BaseGeometry, pitch: float, size: float) -> tuple[Run, ...]:
