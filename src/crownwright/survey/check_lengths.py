@@ -13,6 +13,8 @@ from crownwright.survey.readings import Length
 LONGEST = 30 * FOOT
 """No chimney top is longer than this: a longer reading is a slip of the pen (a judgement)."""
 
+FINEST = 1e-6  # m; nothing on a chimney is read nearer than this
+
 
 def check_length(length: Length, where: str, said: str, longest: float = LONGEST) -> Iterator[Problem]:
     """A length that must be above nothing and of this world."""
@@ -29,8 +31,14 @@ def check_length(length: Length, where: str, said: str, longest: float = LONGEST
 
 def check_spread(length: Length, where: str) -> Iterator[Problem]:
     """A standard error that the mason gave himself."""
-    if length.sd is not None and not (isfinite(length.sd) and length.sd > 0):
-        yield Problem(where, "its spread must be more than nothing", "Leave the spread out, or say how far off it may be")
+    if not has_spread(length):
+        what = "its spread must be more than nothing, and no longer than any top"
+        yield Problem(where, what, "Leave the spread out, or say how far off it may be")
+
+
+def has_spread(length: Length) -> bool:
+    """Whether the standard error, where one was given, is one that a reading can have."""
+    return length.sd is None or FINEST <= length.sd <= LONGEST
 
 
 def check_signed(length: Length, where: str, said: str, most: float, remedy: str) -> Iterator[Problem]:

@@ -13,6 +13,7 @@ from math import isfinite, pi
 import numpy as np
 from numpy.typing import NDArray
 
+from crownwright.survey.check_lengths import has_spread
 from crownwright.survey.defaults import sd_of
 from crownwright.survey.least_squares import Array, Model
 from crownwright.survey.names import Names
@@ -174,7 +175,7 @@ def _said(tape: Tape) -> str:
 
 
 def _is_length(reads: Length) -> bool:
-    return isfinite(reads.metres) and reads.metres > 0 and (reads.sd is None or reads.sd > 0)
+    return isfinite(reads.metres) and reads.metres > 0 and has_spread(reads)
 
 
 def tape_model(layout: Layout, tapes: TapeSet, square: tuple[int, ...] = ()) -> Model:
