@@ -51,7 +51,9 @@ class _TakenError(Exception):
 
 
 def _listen(host: str, port: int) -> socket.socket:
-    sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # The protocol is named, or the event loop does not know it for one on which small writes must not wait for each other: each
+    # answer's end would come 40 ms after its head.
+    sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     if hasattr(socket, "SO_EXCLUSIVEADDRUSE"):
         sock.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
     else:
