@@ -17,6 +17,9 @@ from crownwright.book.schema import META, MIGRATIONS, STEP, steps_done
 
 BUSY_SECONDS = 20
 STEPS_LOCK = 0x63726F776E  # any number that every server of this book knows
+KEPT = {"pool_size": 32, "max_overflow": 8}
+"""Connections kept open, nearly as many as threads may ask at once: one beyond would be opened for a single page, which takes a
+server longer than the page, and then closed."""
 
 
 class BookError(Exception):
@@ -90,14 +93,14 @@ def _only_shown(path: Path) -> bool:
 
 def _engine(address: str, shown_only: bool) -> Engine:
     if _is_server(address):
-        return create_engine("postgresql+psycopg:" + address.split(":", 1)[1], pool_pre_ping=True, pool_size=8)
+        return create_engine("postgresql+psycopg:" + address.split(":", 1)[1], pool_pre_ping=True, **KEPT)
     path = Path(address)
     if not path.parent.is_dir():
         raise BookError(f"There is no folder {path.parent} for the book", "Make the folder, or name another place with --book")
     # Kept open between uses: the last connection that closes folds the whole log into the file, too dear to do at every save.
     settings = {"timeout": BUSY_SECONDS, "check_same_thread": False}
     place = _to_show(path) if shown_only else URL.create("sqlite", database=str(path))
-    engine = create_engine(place, poolclass=QueuePool, pool_size=8, max_overflow=24, connect_args=settings)
+    engine = create_engine(place, poolclass=QueuePool, **KEPT, connect_args=settings)
     event.listen(engine, "connect", _sqlite_shown if shown_only else _sqlite_settings)
     event.listen(engine, "begin", _sqlite_begin)
     return engine

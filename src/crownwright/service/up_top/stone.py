@@ -150,7 +150,7 @@ def said_place(item: Values) -> str:
         return f"at {item['corner']}"
     if item.get("side"):
         inward = typed_text(item.get("inward"))
-        return f"along {item['side']} at {typed_text(item.get('along'))}" + (f", {inward} in" if inward else "")
+        return f"along {item['side']} at {typed_text(item.get('along'))}" + (f", {inward} in from the string" if inward else "")
     return f"where tapes from {item.get('first')} and {item.get('second')} meet"
 
 

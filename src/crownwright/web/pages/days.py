@@ -82,6 +82,7 @@ def _context(request: Request, desk: Desk, job: JobRow, posted: Posted) -> dict[
     units = of.opened.job.units if of.opened.job is not None else "us"
     context: dict[str, Any] = {
         "job": job,
+        "metric": units == "metric",
         "form_token": token_of(request.scope["crownwright"].session),
         "coming": days.coming,
         "trying": bool(changes),
