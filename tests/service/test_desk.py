@@ -391,16 +391,22 @@ def test_a_clock_that_jumps_loses_nothing_and_mixes_nothing_up(desk: Desk, demo:
 
 
 def test_planning_goes_on_when_a_planning_process_is_killed(tmp_path: Path) -> None:
+    def kill() -> None:
+        for process in list(desk.planner._workers.all[0].ready()._processes.values()):
+            process.kill()
+            process.join()
+
     desk = open_desk(tmp_path / "jobs.book", planners=1)
     begin_from_text(desk, ANSEL, "demo", open_demo().text)
     assert plan_of(desk, "demo", cut_list=False).planned is not None
-    pool = desk.planner._workers._pool
-    assert pool is not None
-    for process in list(pool._processes.values()):
-        process.kill()
-        process.join()
+    kill()
     save_entry(desk, ANSEL, Entry("e1", "demo", 1, (Change("cap.edge_board", "2x4"),)))
     assert plan_of(desk, "demo", cut_list=False).planned is not None
+    (_, planned), pictures = desk.planner.drawn(open_demo().text, "cap-plan")
+    kill()
+    assert planned is not None
+    assert [one.name for one in pictures()] == ["cap-plan"], "drawn though its process was gone by then"
+    assert desk.planner.drawn(open_demo().text, "cap-plan")[1]() is pictures(), "drawn once"
     desk.close()
 
 

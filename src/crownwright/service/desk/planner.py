@@ -6,14 +6,12 @@ import hashlib
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context
-from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar, cast
+from concurrent.futures import Future
+from functools import partial
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 from crownwright.quantity.kept import Kept
-from crownwright.service.desk.calm import awake, begin_planning
-from crownwright.service.desk.parcel import packed, unpacked
+from crownwright.service.desk.workers import Workers
 
 if TYPE_CHECKING:
     from crownwright.service.draw_a_plan import Picture
@@ -49,11 +47,6 @@ def draw_text(text: str, names: tuple[str, ...]) -> Pictures:
     return () if planned is None else pictures_named(planned.plan, *names)
 
 
-def plan_and_draw(text: str, names: tuple[str, ...]) -> tuple[Answer, Pictures]:
-    """Both at once: what is drawn is drawn where it was planned."""
-    return plan_text(text, cut_list=True), draw_text(text, names)
-
-
 class _Answers:
     """The newest ``most`` answers by what they follow from, those under way too; what failed is told once and then tried anew."""
 
@@ -75,49 +68,10 @@ class _Answers:
                 self._kept.popitem(last=False)
         return future, kept is None
 
-    def put(self, key: Hashable, answer: object) -> None:
-        """Keep an answer that came with another."""
-        future, mine = self.claim(key)
-        if mine:
-            future.set_result(answer)
-
     def forget(self, key: Hashable) -> None:
         """Let go of an answer."""
         with self._lock:
             self._kept.pop(key, None)
-
-
-class _Workers:
-    """So many processes beside this one, called when they are needed; none: the work is done here."""
-
-    def __init__(self, count: int) -> None:
-        self._lock = threading.Lock()
-        self._count = count
-        self._pool: ProcessPoolExecutor | None = None
-
-    def do(self, do: Callable[..., T], args: tuple[object, ...]) -> T:
-        """Do it there. Where one was killed (out of memory), the rest are gone too: new ones are called, once."""
-        if not self._count:
-            return do(*args)
-        pool = self.ready()
-        try:
-            return cast(T, unpacked(pool.submit(_sent, do, *args).result()))
-        except BrokenProcessPool:
-            with self._lock:
-                self._pool = None if self._pool is pool else self._pool
-            return cast(T, unpacked(self.ready().submit(_sent, do, *args).result()))
-
-    def ready(self) -> ProcessPoolExecutor:
-        """Call them, where they are not there."""
-        with self._lock:
-            if self._pool is None:
-                self._pool = _pool(self._count)
-            return self._pool
-
-    def close(self) -> None:
-        """Send them home."""
-        if self._pool is not None:
-            self._pool.shutdown(wait=True, cancel_futures=True)
 
 
 class Planner:
@@ -127,47 +81,38 @@ class Planner:
 
     def __init__(self, processes: int = 0) -> None:
         self._plans, self._days = _Answers(KEPT), _Answers(KEPT_LONG)
-        self._workers, self._slow = _Workers(processes), _Workers(min(processes, 1))
-        if processes:
-            self._workers.ready()
+        self._workers, self._slow = Workers(processes), Workers(min(processes, 1))
+        self._workers.ready()
 
     def plan(self, text: str, *, cut_list: bool = True) -> Answer:
         """The job read from a text, and its plan."""
         return self.work(_plan_key(text, cut_list), plan_text, text, cut_list)
 
-    def drawn(self, text: str, *names: str) -> tuple[Answer, Pictures]:
-        """Its plan and the drawings of those names: one errand for both, where neither is there yet."""
-        key = _plan_key(text)
-        plan, mine = self._plans.claim(key)
-        if not mine:
-            return plan.result(), self.work((key, names), draw_text, text, names)
-        try:
-            answer, pictures = self._workers.do(plan_and_draw, (text, names))
-        except BaseException as error:
-            plan.set_exception(error)
-            self._plans.forget(key)
-            raise
-        plan.set_result(answer)
-        self._plans.put((key, names), pictures)
-        return answer, pictures
+    def drawn(self, text: str, *names: str) -> tuple[Answer, Callable[[], Pictures]]:
+        """Its plan, and what waits for the drawings of those names: they are made where it was planned while the plan is used."""
+        key, begun = _plan_key(text), list[Callable[[], Pictures]]()
+
+        def planned() -> Answer:
+            plan, drawings = self._workers.begin((plan_text, (text, True)), (draw_text, (text, names)))
+            begun.append(drawings)
+            answer: Answer = plan()
+            return answer
+
+        answer = self._once(key, planned)
+        drawings = begun[0] if begun else partial(self._workers.do, draw_text, text, names)
+        return answer, partial(self._once, (key, names), drawings)
 
     def work(self, key: Hashable, do: Callable[..., T], *args: object) -> T:
         """What ``do(*args)`` returns, worked out once for each ``key``; ``do`` stands at the top of a module, so that another
         process can be told to do it.
         """
-        future, mine = self._plans.claim(key)
-        if mine:
-            _bring(future, self._workers, do, args)
-            if future.exception() is not None:
-                self._plans.forget(key)
-        answer: T = future.result()
-        return answer
+        return self._once(key, partial(self._workers.do, do, *args))
 
     def begin(self, key: Hashable, do: Callable[..., T], *args: object) -> Future[T]:
         """The same for what takes seconds: begun beside all else, and its answer as it comes."""
         future, mine = self._days.claim(key)
         if mine:
-            threading.Thread(target=_bring, args=(future, self._slow, do, args), daemon=True).start()
+            threading.Thread(target=_bring, args=(future, partial(self._slow.do, do, *args)), daemon=True).start()
         return future
 
     def close(self) -> None:
@@ -175,24 +120,23 @@ class Planner:
         self._workers.close()
         self._slow.close()
 
+    def _once(self, key: Hashable, bring: Callable[[], T]) -> T:
+        """What ``bring`` gives, once for each key; what failed is told to all who wait for it, and then tried anew."""
+        future, mine = self._plans.claim(key)
+        if mine:
+            _bring(future, bring)
+            if future.exception() is not None:
+                self._plans.forget(key)
+        answer: T = future.result()
+        return answer
+
 
 def _plan_key(text: str, cut_list: bool = True) -> Hashable:
     return hashlib.sha256(text.encode()).hexdigest(), cut_list
 
 
-def _bring(future: Future[T], workers: _Workers, do: Callable[..., T], args: tuple[object, ...]) -> None:
+def _bring(future: Future[T], bring: Callable[[], T]) -> None:
     try:
-        future.set_result(workers.do(do, args))
+        future.set_result(bring())
     except BaseException as error:
         future.set_exception(error)
-
-
-def _sent(do: Callable[..., object], *args: object) -> bytes:
-    return packed(do(*args))
-
-
-def _pool(processes: int) -> ProcessPoolExecutor:
-    pool = ProcessPoolExecutor(processes, get_context("spawn"), begin_planning)
-    for _ in range(processes):
-        pool.submit(awake)
-    return pool

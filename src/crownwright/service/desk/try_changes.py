@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -23,7 +23,7 @@ class Trial:
     """A job as it stands (``kept``) and as it would with the changes (``tried``; the same where nothing is changed).
 
     ``effects`` are figures that move, ``worse`` and ``better`` findings that fall short only with or only without the changes;
-    ``problems`` are changes that have no place, ``pictures`` drawings of what is tried.
+    ``problems`` are changes that have no place; ``pictures`` waits for the drawings of what is tried.
     """
 
     kept: PlanOf
@@ -32,7 +32,7 @@ class Trial:
     worse: tuple[str, ...] = ()
     better: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
-    pictures: tuple[Picture, ...] = ()
+    pictures: Callable[[], tuple[Picture, ...]] = tuple
 
     @property
     def changed(self) -> bool:
@@ -49,11 +49,11 @@ def try_changes(desk: Desk, job: str, changes: Iterable[Change] = (), *, draw: t
         row = jobs.need(c, job)
         head = revisions.newest(c, job)
 
-    def planned(text: str, *names: str) -> tuple[PlanOf, tuple[Picture, ...]]:
+    def planned(text: str, *names: str) -> tuple[PlanOf, Callable[[], tuple[Picture, ...]]]:
         if names:
             (opened, plan), pictures = desk.planner.drawn(text, *names)
         else:
-            (opened, plan), pictures = desk.planner.plan(text), ()
+            (opened, plan), pictures = desk.planner.plan(text), tuple
         return PlanOf(row, head.row, text, opened, plan), pictures
 
     changes = tuple(changes)

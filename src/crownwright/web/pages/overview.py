@@ -43,7 +43,7 @@ def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """Show the job at a glance."""
     found = plan_of(desk, job.id)
     summary = summarise(found.planned.plan) if found.planned else None
-    pictures = shown(desk.planner.drawn(found.text, "elevation", "view")[1])
+    pictures = shown(desk.planner.drawn(found.text, "elevation", "view")[1]())
     values, conflicts = values_as_typed(desk, job.id), conflicts_of(desk, job.id)
     return page(
         request,

@@ -100,11 +100,11 @@ def context_of(request: Request, desk: Desk, job: JobRow, shows: Shows, trial: T
         "problems": problems_of(trial),
         "takes": takes_of(trial),
         "price": price_of(kept_of(request), desk, trial),
-        "pictures": shown(trial.pictures),
         "main": named(figures, units, *shows.main),
         "groups": grouped(figures, units, shows.heads),
         "choices": filled(shows.choices, typed, values_of(trial.kept.text), units, trial.tried.opened.problems),
         "own": {} if plan is None or shows.extra is None else shows.extra(desk, job, plan),
+        "pictures": shown(trial.pictures()),  # last: they are drawn while the rest is worked out
     }
 
 

@@ -19,7 +19,7 @@ router = APIRouter()
 def show(request: Request, desk: TheDesk, job: TheJob) -> Response:
     """Show the picture; a script puts the solid in its place."""
     of = plan_of(desk, job.id)
-    pictures = shown(desk.planner.drawn(of.text, "view")[1])
+    pictures = shown(desk.planner.drawn(of.text, "view")[1]())
     return page(request, "solid.html", sheet="In three dimensions", job=job, pictures=pictures, revision=of.revision.number)
 
 
