@@ -30,7 +30,7 @@ def unpacked(parcel: bytes) -> Any:
     >>> unpacked(packed((Uncertain(0.17, 0.005), None)))
     (Uncertain(mean=0.17, sd=0.005), None)
     """
-    gc.disable()  # ten thousand new objects and none to throw away: looking for some takes as long as the rest
+    gc.disable()  # thousands of new objects and none to throw away: looking for some takes as long as the rest
     try:
         return pickle.loads(parcel)
     finally:
