@@ -7,8 +7,8 @@ import os
 
 PACE = (10_000, 10, 100)
 """New objects before the youngest are looked through for cycles that nobody holds, and how often older ones are. A plan keeps
-2,700 objects and no cycle, and parts of a hundred are kept: at the usual pace all were looked through once in sixty plans (measured
-on two cores), an eighth of a second in which nothing is answered.
+2,700 objects and no cycle, and parts of a hundred are kept: at the usual pace all were looked through once in sixty plans,
+measured on two cores: an eighth of a second in which nothing is answered.
 """
 
 
